@@ -1,0 +1,3 @@
+import { library } from "../../.ci/tsup.mjs";
+
+export default library("src/index.ts", "src/schema.ts");
