@@ -1,0 +1,66 @@
+/** What an HMI lists: every point of an image with its counts, signal, value and health. */
+import type { ImageLayout } from "../layout/layout.js";
+import { type PlacedPoint, unitOf } from "../layout/point.js";
+import type { Health, NumberBase } from "../station/description.js";
+import type { Access, PointValue, RawValue } from "./access.js";
+import { checkLength, planOf } from "./plan.js";
+
+/** One point as it stands in an image. */
+export interface Inspected {
+  readonly name: string;
+  readonly title: string | null;
+  readonly module: string;
+  readonly slot: number;
+  /** First byte; for a field, of its word. */
+  readonly byte: number;
+  readonly bit: number | null;
+  readonly raw: RawValue;
+  /** In `signalUnit`, or null for a point without a signal. */
+  readonly signal: number | null;
+  readonly signalUnit: "mA" | "V" | null;
+  readonly value: PointValue;
+  readonly unit: string | null;
+  readonly health: Health;
+}
+
+/**
+ * Lists every point of an image, in image order.
+ *
+ * @example
+ * ```ts
+ * import { assemble, inspect, signalScale } from "byterail";
+ * const { inputs } = assemble({
+ *   format: 1, name: "rig", byteOrder: "big",
+ *   modules: [{ name: "ai", inputs: [{ name: "supply", type: "uint16", scale: signalScale("4-20 mA", [4000, 20000], [0, 10], "bar") }] }],
+ * });
+ * const [supply] = inspect(inputs, new Uint8Array([0x0d, 0xac])); // 3500 counts: a broken wire
+ * [supply!.raw, supply!.signal, supply!.health]; // → [3500, 3.5, "failedLow"]
+ * ```
+ * @throws {@link ByterailError} `image.length`
+ */
+export function inspect(image: ImageLayout<any, any, any>, bytes: Uint8Array): Inspected[] {
+  checkLength(image, bytes);
+  return planOf(image).accesses.map((access) => inspected(access, bytes));
+}
+
+function inspected(
+  { point, bits, toCounts, toRaw, toSignal, toValue, toHealth }: Access,
+  bytes: Uint8Array,
+): Inspected {
+  const { name, module, slot, byte, bit, description } = point;
+  const pattern = bits.read(bytes, 0);
+  const counts = toCounts(pattern);
+  return {
+    ...{ name, title: description.title ?? null, module, slot, byte, bit },
+    raw: toRaw(pattern),
+    signal: toSignal && toSignal(Number(counts)),
+    signalUnit: signalUnitOf(point),
+    value: toValue(pattern),
+    unit: unitOf(point),
+    health: toHealth(counts),
+  };
+}
+
+function signalUnitOf({ description }: PlacedPoint): "mA" | "V" | null {
+  return (description as NumberBase).scale?.signalUnit ?? null;
+}

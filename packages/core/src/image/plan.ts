@@ -1,0 +1,59 @@
+/**
+ * The plan of an image: the accesses of its points, made on first use and kept as long as the layout lives, so that a
+ * layout stays plain data and a call per cycle costs no set-up.
+ */
+import type { ImageLayout, ModuleExtent } from "../layout/layout.js";
+import { fail, printable } from "../problem.js";
+import { type Access, accessTo } from "./access.js";
+
+/** Any image layout, whatever the types of its values. */
+export type AnyImage = ImageLayout<any, any, any>;
+
+/** Accesses of one image, in the order of its points and by name. */
+export interface Plan {
+  readonly accesses: readonly Access[];
+  readonly byName: ReadonlyMap<string, Access>;
+}
+
+const plans = new WeakMap<AnyImage, Plan>();
+
+/** The plan of an image layout. */
+export function planOf(image: AnyImage): Plan {
+  let plan = plans.get(image);
+  if (!plan) {
+    const accesses = image.points.map((point) => accessTo(point, image.direction));
+    plan = { accesses, byName: new Map(accesses.map((access) => [access.point.name, access])) };
+    plans.set(image, plan);
+  }
+  return plan;
+}
+
+/**
+ * Refuses bytes of a wrong length; where one module's size explains the difference, the message names it.
+ *
+ * @throws {@link ByterailError} `image.length`, or `image.bytes` for what is no `Uint8Array`
+ */
+export function checkLength(image: AnyImage, bytes: Uint8Array): void {
+  const { byteLength, direction, modules } = image;
+  if (!(bytes instanceof Uint8Array)) fail("image.bytes", direction, "must be a Uint8Array (a Node Buffer is one)");
+  const surplus = bytes.length - byteLength;
+  if (surplus === 0) return;
+  const size = Math.abs(surplus);
+  const suspects = modules.filter(({ bytes: own }: ModuleExtent) => own === size).map(({ name }) => name);
+  const hint = suspects.length > 0 ? `, the size of module ${suspects.join(" or ")}` : "";
+  fail(
+    "image.length",
+    direction,
+    `has ${byteLength} bytes, not ${bytes.length}: ${size} too ${surplus < 0 ? "few" : "many"}${hint}`,
+  );
+}
+
+/** The access of a point by name. */
+export function accessOf(image: AnyImage, name: string): Access {
+  return planOf(image).byName.get(name) ?? fail("value.unknown", printable(name), unknownPoint(image));
+}
+
+/** What to say of a name that no point has. */
+export function unknownPoint({ direction }: AnyImage): string {
+  return `is no point of the ${direction} (case counts here)`;
+}
