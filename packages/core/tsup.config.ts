@@ -1,3 +1,3 @@
 import { library } from "../../.ci/tsup.mjs";
 
-export default library("src/index.ts", "src/schema.ts");
+export default library("src/index.ts", "src/frames.ts", "src/map.ts", "src/schema.ts");

@@ -26,31 +26,17 @@ export {
   roundTiesToEven,
 } from "./scale/linear.js";
 export { signalRanges, type SignalRange, type SignalRangeName, signalScale } from "./scale/ranges.js";
-export { converterResolution, type PointResolution, type Resolution, scaleResolution } from "./scale/resolution.js";
 
 export { acceptedValues, codeOfPoint } from "./layout/accepted.js";
-export {
-  type Address,
-  type AddressOptions,
-  type AddressSize,
-  formatAddress,
-  parseAddress,
-  pointAddress,
-} from "./layout/address.js";
 export { assemble } from "./layout/assemble.js";
 export { isAtOddByte } from "./layout/boundaries.js";
 export type { AnyValue, Gap, ImageLayout, Layout, ModuleExtent } from "./layout/layout.js";
-export { byteMap, type ByteMap, type MapRow } from "./layout/map.js";
 export { imageLimit, type ImageLimit, type Network, networks } from "./layout/networks.js";
 export { numberOf, type PlacedPoint, type PlacedSpare, type PointKind, touchedBytes, unitOf } from "./layout/point.js";
 
 export type { OutOfRange, PointValue, RawValue } from "./image/access.js";
 export { decode, decodeByModule, decodeRaw } from "./image/decode.js";
-export { type Change, diff, type DiffOptions } from "./image/diff.js";
 export { encode, encodeByModule, encodeInto, type EncodeOptions, encodeRaw, patch, patchRaw } from "./image/encode.js";
 export { pointHandle, type PointHandle } from "./image/handle.js";
-export { fromHex, toHex } from "./image/hex.js";
-export { hexdump } from "./image/hexdump.js";
 export { inspect, type Inspected } from "./image/inspect.js";
-export { fromRegisters, type HighByte, toRegisters } from "./image/registers.js";
-export { view } from "./image/view.js";
+export { view, viewer } from "./image/view.js";

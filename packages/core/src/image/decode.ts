@@ -1,7 +1,8 @@
 /** From bytes to values. Nothing is rejected or clamped by range: what the station sent is a fact. */
 import type { ImageLayout } from "../layout/layout.js";
 import type { PointValue, RawValue } from "./access.js";
-import { checkLength, planOf } from "./plan.js";
+import { readFlag, readNumber } from "./lane.js";
+import { checkLength, type Group, planOf } from "./plan.js";
 
 /**
  * Decodes an image into values in engineering units, by name.
@@ -22,11 +23,9 @@ import { checkLength, planOf } from "./plan.js";
  * @param bytes the whole image, of exactly `image.byteLength` bytes
  * @throws {@link ByterailError} `image.length`
  */
-export function decode<V>(image: ImageLayout<V, any, any>, bytes: Uint8Array): V {
+export function decode<V>(image: ImageLayout<V, unknown, unknown>, bytes: Uint8Array): V {
   checkLength(image, bytes);
-  const values: Record<string, PointValue> = {};
-  for (const { point, bits, toValue } of planOf(image).accesses) values[point.name] = toValue(bits.read(bytes, 0));
-  return values as V;
+  return read(planOf(image).whole, bytes) as V;
 }
 
 /**
@@ -35,7 +34,7 @@ export function decode<V>(image: ImageLayout<V, any, any>, bytes: Uint8Array): V
  *
  * @throws {@link ByterailError} `image.length`
  */
-export function decodeRaw<R>(image: ImageLayout<any, R, any>, bytes: Uint8Array): R {
+export function decodeRaw<R>(image: ImageLayout<unknown, R, unknown>, bytes: Uint8Array): R {
   checkLength(image, bytes);
   const values: Record<string, RawValue> = {};
   for (const { point, bits, toRaw } of planOf(image).accesses) values[point.name] = toRaw(bits.read(bytes, 0));
@@ -47,11 +46,17 @@ export function decodeRaw<R>(image: ImageLayout<any, R, any>, bytes: Uint8Array)
  *
  * @throws {@link ByterailError} `image.length`
  */
-export function decodeByModule<G>(image: ImageLayout<any, any, G>, bytes: Uint8Array): G {
+export function decodeByModule<G>(image: ImageLayout<unknown, unknown, G>, bytes: Uint8Array): G {
   checkLength(image, bytes);
-  const groups: Record<string, Record<string, PointValue>> = {};
-  for (const { name } of image.modules) groups[name] = {};
-  for (const { point, bits, toValue } of planOf(image).accesses)
-    groups[point.module]![point.name] = toValue(bits.read(bytes, 0));
+  const groups: Record<string, unknown> = {};
+  for (const [name, group] of planOf(image).modules) groups[name] = read(group, bytes);
   return groups as G;
+}
+
+function read({ flags, numbers, others, template }: Group, bytes: Uint8Array): Record<string, PointValue> {
+  const values = { ...template };
+  for (const lane of flags) values[lane.name] = readFlag(lane, bytes, 0);
+  for (const lane of numbers) values[lane.name] = readNumber(lane, bytes, 0);
+  for (const { point, bits, toValue } of others) values[point.name] = toValue(bits.read(bytes, 0));
+  return values;
 }

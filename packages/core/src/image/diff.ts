@@ -25,7 +25,7 @@ export interface DiffOptions<N extends string = string> {
  * @throws {@link ByterailError} `image.length`
  */
 export function diff<V>(
-  image: ImageLayout<V, any, any>,
+  image: ImageLayout<V, unknown, unknown>,
   before: Uint8Array,
   after: Uint8Array,
   { deadband = {} }: DiffOptions<keyof V & string> = {},

@@ -3,9 +3,10 @@
  * reports every offending point.
  */
 import type { ImageLayout } from "../layout/layout.js";
-import { type Problem, printable, throwIfAny } from "../problem.js";
+import { fail, type Problem, printable, throwIfAny } from "../problem.js";
 import { isRecord } from "../station/names.js";
 import { type Access, isRefusal, type OutOfRange, type Refusal } from "./access.js";
+import { setFlag, setNumber } from "./lane.js";
 import { type AnyImage, checkLength, planOf, unknownPoint } from "./plan.js";
 
 /** How encode treats values beyond what a point accepts. */
@@ -34,17 +35,23 @@ export interface EncodeOptions {
  * ```
  * @throws {@link ByterailError} with one problem for every value that is missing, unknown or not accepted
  */
-export function encode<V>(image: ImageLayout<V, any, any>, values: V, options?: EncodeOptions): Uint8Array {
-  return write(new Uint8Array(image.byteLength), patternsOf(image, values, "every", valueWith(options)));
+export function encode<V>(image: ImageLayout<V, unknown, unknown>, values: V, options?: EncodeOptions): Uint8Array {
+  const bytes = new Uint8Array(image.byteLength);
+  if (writeQuickly(image, values, bytes)) return bytes;
+  return write(bytes.fill(0), patternsOf(image, values, "every", valueWith(options)));
 }
 
 /** Encodes counts (patterns of reals) into a new image; only the type of each point limits them. */
-export function encodeRaw<R>(image: ImageLayout<any, R, any>, raw: R): Uint8Array {
+export function encodeRaw<R>(image: ImageLayout<unknown, R, unknown>, raw: R): Uint8Array {
   return write(new Uint8Array(image.byteLength), patternsOf(image, raw, "every", rawOf));
 }
 
 /** Encodes values grouped by module, as `decodeByModule` returns them. */
-export function encodeByModule<G>(image: ImageLayout<any, any, G>, groups: G, options?: EncodeOptions): Uint8Array {
+export function encodeByModule<G>(
+  image: ImageLayout<unknown, unknown, G>,
+  groups: G,
+  options?: EncodeOptions,
+): Uint8Array {
   const named = Object.entries(groups ?? {}).flatMap(([module, group]) =>
     // A point under another module than its own is as unknown there as a misspelt one.
     Object.entries(group ?? {}).map(([name, value]) => [
@@ -57,14 +64,14 @@ export function encodeByModule<G>(image: ImageLayout<any, any, G>, groups: G, op
 
 /** Encodes into bytes that are there already, of exactly the length of the image; spares and gaps become 0. */
 export function encodeInto<V>(
-  image: ImageLayout<V, any, any>,
+  image: ImageLayout<V, unknown, unknown>,
   bytes: Uint8Array,
   values: V,
   options?: EncodeOptions,
 ): Uint8Array {
   checkLength(image, bytes);
-  const patterns = patternsOf(image, values, "every", valueWith(options));
-  return write(bytes.fill(0), patterns);
+  bytes.set(encode(image, values, options));
+  return bytes;
 }
 
 /**
@@ -74,7 +81,7 @@ export function encodeInto<V>(
  * @throws {@link ByterailError} with every value that is unknown or not accepted; the bytes are then untouched
  */
 export function patch<V>(
-  image: ImageLayout<V, any, any>,
+  image: ImageLayout<V, unknown, unknown>,
   bytes: Uint8Array,
   values: Partial<V>,
   options?: EncodeOptions,
@@ -84,7 +91,7 @@ export function patch<V>(
 }
 
 /** Changes the named points by their counts; see {@link patch}. */
-export function patchRaw<R>(image: ImageLayout<any, R, any>, bytes: Uint8Array, raw: Partial<R>): Uint8Array {
+export function patchRaw<R>(image: ImageLayout<unknown, R, unknown>, bytes: Uint8Array, raw: Partial<R>): Uint8Array {
   checkLength(image, bytes);
   return write(bytes, patternsOf(image, raw, "given", rawOf));
 }
@@ -98,9 +105,24 @@ function valueWith({ outOfRange = "reject" }: EncodeOptions = {}): ToPattern {
   return (access, value) => access.fromValue(value, outOfRange);
 }
 
+// One pass for values that are all accepted. At the first that is not it gives up, and the long way tells what is wrong.
+function writeQuickly(image: AnyImage, given: unknown, bytes: Uint8Array): boolean {
+  const { accesses, whole } = planOf(image);
+  if (!isRecord(given) || Object.keys(given).length !== accesses.length) return false;
+  for (const lane of whole.flags) if (!setFlag(lane, bytes, given[lane.name])) return false;
+  for (const lane of whole.numbers) if (!setNumber(lane, bytes, given[lane.name])) return false;
+  for (const { point, bits, fromValue } of whole.others) {
+    const result = fromValue(given[point.name], "reject");
+    if (isRefusal(result)) return false;
+    bits.write(bytes, 0, result);
+  }
+  return true;
+}
+
 function patternsOf(image: AnyImage, given: unknown, wanted: "every" | "given", toPattern: ToPattern): Patterns {
   const { accesses, byName } = planOf(image);
-  const values = isRecord(given) ? given : {};
+  if (!isRecord(given)) fail("value.type", image.direction, "must be an object of values by name");
+  const values: Record<string, unknown> = given;
   const problems: Problem[] = [];
   const patterns: [Access, number | bigint][] = [];
   for (const name of Object.keys(values))

@@ -1,7 +1,7 @@
 /** One point of an image, kept at hand: for what is read or written on its own, many times. */
 import type { ImageLayout } from "../layout/layout.js";
 import type { PlacedPoint } from "../layout/point.js";
-import { patternFor } from "./access.js";
+import { patternFor, readerOf } from "./access.js";
 import type { EncodeOptions } from "./encode.js";
 import { accessOf, checkLength } from "./plan.js";
 
@@ -29,19 +29,20 @@ export interface PointHandle<T> {
  * @throws {@link ByterailError} `value.unknown`
  */
 export function pointHandle<V, N extends keyof V & string>(
-  image: ImageLayout<V, any, any>,
+  image: ImageLayout<V, unknown, unknown>,
   name: N,
 ): PointHandle<V[N]> {
   const access = accessOf(image, name);
-  const { point, bits, toValue } = access;
+  const { point, bits } = access;
+  const reader = readerOf(access);
   return {
     point,
     read: (bytes) => {
-      if (bytes.length !== image.byteLength) checkLength(image, bytes);
-      return toValue(bits.read(bytes, 0)) as V[N];
+      checkLength(image, bytes);
+      return reader(bytes) as V[N];
     },
     write: (bytes, value, options) => {
-      if (bytes.length !== image.byteLength) checkLength(image, bytes);
+      checkLength(image, bytes);
       bits.write(bytes, 0, patternFor(access, value, options?.outOfRange));
     },
   };

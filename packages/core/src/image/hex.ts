@@ -11,7 +11,7 @@ export function toHex(bytes: Uint8Array): string {
  *
  * @example
  * ```ts
- * import { fromHex } from "byterail";
+ * import { fromHex } from "byterail/frames";
  * fromHex("01 F4 | 00 0a"); // → new Uint8Array([0x01, 0xf4, 0x00, 0x0a])
  * ```
  * @throws {@link ByterailError} `hex.syntax`

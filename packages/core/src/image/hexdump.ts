@@ -8,7 +8,8 @@ import { type Inspected, inspect } from "./inspect.js";
  *
  * @example
  * ```ts
- * import { assemble, hexdump } from "byterail";
+ * import { assemble } from "byterail";
+ * import { hexdump } from "byterail/frames";
  * const { inputs } = assemble({
  *   format: 1, name: "rig", byteOrder: "big",
  *   modules: [{ name: "sensors", inputs: [{ name: "low", type: "bit" }, { name: "flow", type: "int16", unit: "L/h" }] }],
@@ -17,7 +18,7 @@ import { type Inspected, inspect } from "./inspect.js";
  * ```
  * @throws {@link ByterailError} `image.length`
  */
-export function hexdump(image: ImageLayout<any, any, any>, bytes: Uint8Array): string {
+export function hexdump(image: ImageLayout<unknown, unknown, unknown>, bytes: Uint8Array): string {
   const values = inspect(image, bytes);
   const row = (byte: number, bit: number | null, place: string, size: number, ...words: string[]) => ({
     order: byte + (bit ?? 0) / 256,

@@ -38,7 +38,7 @@ export interface Inspected {
  * ```
  * @throws {@link ByterailError} `image.length`
  */
-export function inspect(image: ImageLayout<any, any, any>, bytes: Uint8Array): Inspected[] {
+export function inspect(image: ImageLayout<unknown, unknown, unknown>, bytes: Uint8Array): Inspected[] {
   checkLength(image, bytes);
   return planOf(image).accesses.map((access) => inspected(access, bytes));
 }

@@ -4,15 +4,30 @@
  */
 import type { ImageLayout, ModuleExtent } from "../layout/layout.js";
 import { fail, printable } from "../problem.js";
-import { type Access, accessTo } from "./access.js";
+import { type Access, accessTo, type PointValue } from "./access.js";
+import type { Lane } from "./lane.js";
 
 /** Any image layout, whatever the types of its values. */
-export type AnyImage = ImageLayout<any, any, any>;
+export type AnyImage = ImageLayout<unknown, unknown, unknown>;
 
 /** Accesses of one image, in the order of its points and by name. */
 export interface Plan {
   readonly accesses: readonly Access[];
   readonly byName: ReadonlyMap<string, Access>;
+  readonly whole: Group;
+  /** Groups by module, in the order of placement. */
+  readonly modules: readonly (readonly [name: string, group: Group])[];
+  /** Makes live views, once one was asked for. */
+  view?: (bytes: Uint8Array) => unknown;
+}
+
+/** Points that become one object, sorted by the way they are read. */
+export interface Group {
+  readonly flags: readonly Lane[];
+  readonly numbers: readonly Lane[];
+  readonly others: readonly Access[];
+  /** An object with every key: a copy of it has its shape from the start, which is faster than growing one. */
+  readonly template: Readonly<Record<string, PointValue>>;
 }
 
 const plans = new WeakMap<AnyImage, Plan>();
@@ -22,10 +37,28 @@ export function planOf(image: AnyImage): Plan {
   let plan = plans.get(image);
   if (!plan) {
     const accesses = image.points.map((point) => accessTo(point, image.direction));
-    plan = { accesses, byName: new Map(accesses.map((access) => [access.point.name, access])) };
+    const byModule = new Map(image.modules.map(({ name }) => [name, [] as Access[]]));
+    for (const access of accesses) byModule.get(access.point.module)!.push(access);
+    plan = {
+      accesses,
+      byName: new Map(accesses.map((access) => [access.point.name, access])),
+      whole: groupOf(accesses),
+      modules: [...byModule].map(([name, own]) => [name, groupOf(own)]),
+    };
     plans.set(image, plan);
   }
   return plan;
+}
+
+function groupOf(accesses: readonly Access[]): Group {
+  const lanes = (kind: "flag" | "number") =>
+    accesses.flatMap(({ point, lane }) => (lane && (point.kind === "boolean") === (kind === "flag") ? [lane] : []));
+  return {
+    flags: lanes("flag"),
+    numbers: lanes("number"),
+    others: accesses.filter(({ lane }) => !lane),
+    template: Object.fromEntries(accesses.map(({ point }) => [point.name, false])),
+  };
 }
 
 /**

@@ -13,7 +13,7 @@ export type HighByte = "first" | "second";
  *
  * @example
  * ```ts
- * import { fromRegisters, toRegisters } from "byterail";
+ * import { fromRegisters, toRegisters } from "byterail/frames";
  * fromRegisters([555, 0, 100]); // → new Uint8Array([0x02, 0x2b, 0, 0, 0, 0x64])
  * toRegisters(new Uint8Array([0x02, 0x2b, 0x64])); // → [555, 0x6400]
  * ```

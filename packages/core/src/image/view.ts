@@ -3,12 +3,8 @@
  * assigning one checks the value and changes its bits, no other. Its accessors are defined once per layout.
  */
 import type { ImageLayout } from "../layout/layout.js";
-import { patternFor } from "./access.js";
-import { type AnyImage, checkLength, planOf } from "./plan.js";
-
-type ViewClass = new (bytes: Uint8Array) => object;
-
-const classes = new WeakMap<AnyImage, ViewClass>();
+import { patternFor, readerOf } from "./access.js";
+import { checkLength, planOf } from "./plan.js";
 
 /**
  * A typed view over the bytes of an image. It keeps the bytes, so what the scanner writes there shows at once.
@@ -27,17 +23,18 @@ const classes = new WeakMap<AnyImage, ViewClass>();
  * ```
  * @throws {@link ByterailError} `image.length`; on assignment, that the value is not accepted
  */
-export function view<V>(image: ImageLayout<V, any, any>, bytes: Uint8Array): V {
-  if (bytes.length !== image.byteLength || !(bytes instanceof Uint8Array)) checkLength(image, bytes);
-  let View = classes.get(image);
-  if (!View) {
-    View = viewOf(image);
-    classes.set(image, View);
-  }
-  return new View(bytes) as V;
+export function view<V>(image: ImageLayout<V, unknown, unknown>, bytes: Uint8Array): V {
+  const plan = planOf(image);
+  plan.view ??= viewer(image);
+  return plan.view(bytes) as V;
 }
 
-function viewOf(image: AnyImage): ViewClass {
+/**
+ * Makes views of one layout: what `view` does, without looking the layout up each time.
+ *
+ * @returns a function from bytes to their view
+ */
+export function viewer<V>(image: ImageLayout<V, unknown, unknown>): (bytes: Uint8Array) => V {
   class View {
     readonly #bytes: Uint8Array;
     constructor(bytes: Uint8Array) {
@@ -48,16 +45,20 @@ function viewOf(image: AnyImage): ViewClass {
     }
   }
   for (const access of planOf(image).accesses) {
-    const { point, bits, toValue } = access;
+    const { point, bits } = access;
+    const read = readerOf(access);
     Object.defineProperty(View.prototype, point.name, {
       enumerable: true,
       get(this: View) {
-        return toValue(bits.read(View.bytesOf(this), 0));
+        return read(View.bytesOf(this));
       },
       set(this: View, value: unknown) {
         bits.write(View.bytesOf(this), 0, patternFor(access, value));
       },
     });
   }
-  return View;
+  return (bytes) => {
+    checkLength(image, bytes);
+    return new View(bytes) as V;
+  };
 }

@@ -36,7 +36,8 @@ const bytesOf = { X: 1, B: 1, W: 2, D: 4, L: 8 };
  *
  * @example
  * ```ts
- * import { assemble, pointAddress } from "byterail";
+ * import { assemble } from "byterail";
+ * import { pointAddress } from "byterail/map";
  * const { inputs } = assemble({
  *   format: 1, name: "rig", byteOrder: "big",
  *   modules: [{ name: "level", inputs: [{ name: "low", type: "bit" }, { name: "tank", type: "uint16" }] }],
@@ -67,7 +68,7 @@ export function formatAddress(
  *
  * @example
  * ```ts
- * import { parseAddress } from "byterail";
+ * import { parseAddress } from "byterail/map";
  * parseAddress("%QW3", { counting: "words" }); // → { direction: "outputs", size: "W", byte: 6, bit: null }
  * ```
  * @throws {@link ByterailError} `address.syntax`, or `address.start` for one that lies before the start of the image

@@ -10,7 +10,7 @@ import type { ImageLayout, Layout, ModuleExtent } from "./layout.js";
 import { imageLimit, networks } from "./networks.js";
 import { type Placed, place } from "./placement.js";
 import { isFlag, isPoint, type Orders, type PlacedPoint, type PlacedSpare, pointsOf } from "./point.js";
-import { checkEntry } from "./rules.js";
+import { checkEntry, checkKeys } from "./rules.js";
 
 /**
  * Assembles a station: places every point in both directions and checks everything that can be checked.
@@ -25,7 +25,8 @@ import { checkEntry } from "./rules.js";
  * inputs.byteLength; // → 3
  * inputs.points.map(({ name, byte, bit }) => [name, byte, bit]); // → [["tank", 0, null], ["low", 2, 0]]
  * ```
- * @param station the description, as a literal or from the builders; names and types of values are inferred from it
+ * @param station the description, as a literal, from the builders or from `parseStation`; names and types of values are
+ *   inferred from it. Its shape is held by its type; JavaScript without types goes through `parseStation` first
  * @throws {@link ByterailError} with every problem found
  */
 export function assemble<const S extends Station>(station: S): Layout<S> {
@@ -39,6 +40,8 @@ export function assemble<const S extends Station>(station: S): Layout<S> {
 export function arrange(station: Station, findings: Findings): Layout | null {
   const { problems, warnings } = findings;
   checkModules(station, () => true, findings);
+  checkKeys(station, "", problems);
+  station.modules.forEach((module, index) => checkKeys(module, at(at("", "modules"), index, module), problems));
   const byteOrder = station.byteOrder ?? (station.network && networks[station.network].byteOrder);
   if (!byteOrder)
     note(
@@ -55,10 +58,12 @@ export function arrange(station: Station, findings: Findings): Layout | null {
 
 function image(station: Station, direction: Direction, orders: Orders, findings: Findings): ImageLayout | null {
   const { problems, warnings } = findings;
-  const placed = place(station.modules, direction, station.placement?.[direction] ?? {}, findings);
+  const rules = station.placement?.[direction] ?? {};
+  checkKeys(rules, `placement.${direction}`, problems);
+  const placed = place(station.modules, direction, rules, findings);
   const { byteLength } = placed;
   const limit = imageLimit(station, direction);
-  if (byteLength > limit.bytes) {
+  if (!(byteLength <= limit.bytes)) {
     const message = `take ${byteLength} bytes, but at most ${limit.bytes} fit (${limit.source}); limits.${direction} overrides`;
     note(problems, "network.limit", at("", direction), message);
   }
@@ -93,7 +98,7 @@ function extentsOf({ modules }: Placed): ModuleExtent[] {
  * entries have the right shape.
  */
 export function checkModules(
-  station: Record<string, any> | Station,
+  station: Station | Record<string, unknown>,
   sound: (entry: unknown) => boolean,
   findings: Findings,
 ): void {

@@ -5,7 +5,7 @@
 import { codeOf, countsProblem } from "../number/code.js";
 import { hasWords } from "../number/order.js";
 import { widestNumber, widthOf } from "../number/types.js";
-import { at, type Findings, note, type Problem } from "../problem.js";
+import { at, type Findings, note, printable, type Problem } from "../problem.js";
 import { isMonotone } from "../scale/characteristic.js";
 import { largestTerm, ratioOf } from "../scale/linear.js";
 import type {
@@ -19,6 +19,7 @@ import type {
   Scale,
   Span,
 } from "../station/description.js";
+import { isKey, wholeNumbers, wholeProblem } from "../station/keys.js";
 import { codeNameOf, isFlag } from "./point.js";
 
 /** Widest integer that may have a scale, in bits. */
@@ -26,7 +27,7 @@ const widestScaled = 32;
 
 /** Checks one entry whose shape is known to be right. */
 export function checkEntry(entry: Entry, direction: Direction, path: string, { problems, warnings }: Findings): void {
-  if ("spare" in entry || "spareBits" in entry) return;
+  if (!checkKeys(entry, path, problems) || "spare" in entry || "spareBits" in entry) return;
   const width = "word" in entry ? entry.word : entry.type === "bit" ? 1 : widthOf(entry.type);
   if ("wordOrder" in entry && entry.wordOrder && !hasWords(width))
     note(
@@ -39,6 +40,7 @@ export function checkEntry(entry: Entry, direction: Direction, path: string, { p
   const points: readonly (BitPoint | NumberPoint | Field)[] = "word" in entry ? entry.fields : [entry];
   points.forEach((point, i) => {
     const inner = "word" in entry ? at(at(path, "fields"), i, point) : path;
+    if (point !== entry && !checkKeys(point, inner, problems)) return;
     const reporter =
       (list: Problem[]): Report =>
       (code, message, ...keys) =>
@@ -64,8 +66,21 @@ export function checkEntry(entry: Entry, direction: Direction, path: string, { p
         `must be "off", "hold" or ${isBoolean ? "true or false" : "a number"}`,
         "onNetworkLoss",
       );
+    const { scale } = point as NumberPoint;
+    if (scale) checkKeys(scale, at(inner, "scale"), problems);
     if (!isBoolean) checkNumber(point as NumberPoint | NumberField, bits, wrong, reporter(warnings));
   });
+}
+
+/** Checks what the types of a literal cannot: its whole numbers and that its keys are known; false where one is wrong. */
+export function checkKeys(thing: object, path: string, problems: Problem[]): boolean {
+  const before = problems.length;
+  for (const [key, value] of Object.entries(thing)) {
+    if (!isKey(key)) note(problems, "key.unknown", path, `unknown key "${printable(key)}"`);
+    const problem = wholeNumbers[key] && value !== undefined && wholeProblem(key, value);
+    if (problem) note(problems, "type.integer", at(path, key), `${problem}, not ${value}`);
+  }
+  return problems.length === before;
 }
 
 type Report = (code: string, message: string, ...keys: (string | number)[]) => void;
@@ -86,8 +101,10 @@ function checkNumber(point: NumberPoint | NumberField, bits: number, wrong: Repo
     if (!real && bits > widestScaled)
       wrong("scale.width", `is for integers of up to ${widestScaled} bits, not ${bits}`, "scale");
     if (point.unit) wrong("unit.twice", "belongs in the scale: scale.unit", "unit");
-    const sound = checkScale(scale, checkCounts, wrong);
-    if (sound && !real && bits <= widestScaled && isInexact(scale, counting.min, counting.max))
+    const sound = checkScale(scale, checkCounts, wrong) && !real && bits <= widestScaled;
+    const most = sound ? largestOf(scale, counting.min, counting.max) : 0n;
+    if (most >> 960n) wrong("scale.size", "the ends are too far apart in size", "scale");
+    else if (most > 2n ** 49n)
       warn(
         "scale.inexact",
         "its integers pass 2^49, so counts may not survive the way to a value and back; give fewer digits",
@@ -99,6 +116,7 @@ function checkNumber(point: NumberPoint | NumberField, bits: number, wrong: Repo
   specialCounts?.forEach(({ counts }, i) => {
     checkCounts("specialCounts.range", counts, "specialCounts", i, "counts");
   });
+  if (!((point.deadband ?? 0) >= 0)) wrong("type.number", `must be 0 or more, not ${point.deadband}`, "deadband");
   if (limits && !(limits[0] <= limits[1]))
     wrong("limits.order", `the lower one, ${limits[0]}, is above ${limits[1]}`, "limits");
 }
@@ -144,8 +162,9 @@ function checkScale(scale: Scale, checkCounts: CheckCounts, wrongScale: Report):
 }
 
 // A root is real arithmetic whatever its ends are: only its signal is a line.
-function isInexact(scale: Scale, min: number | bigint, max: number | bigint): boolean {
-  return linesOf(scale).some((line) => largestTerm(ratioOf(...line), min, max) > 2n ** 49n);
+function largestOf(scale: Scale, min: number | bigint, max: number | bigint): bigint {
+  const terms = linesOf(scale).map((line) => largestTerm(ratioOf(...line), min, max));
+  return terms.reduce((most, term) => (term > most ? term : most), 0n);
 }
 
 // The straight lines of a scale, as [counts, value] ends.

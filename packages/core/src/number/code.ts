@@ -19,6 +19,9 @@ export interface Code {
    * `number` at any width, as no `bigint` can say them.
    */
   readonly toCounts: (pattern: number | bigint) => number | bigint;
+  /** Of the codes that are a shift of the number line: patterns from here up stand for counts that are `less` lower. */
+  readonly from?: number | bigint;
+  readonly less?: number | bigint;
   /** Pattern of counts that are known to be in range. */
   readonly toPattern: (counts: number | bigint) => number | bigint;
 }
@@ -33,23 +36,23 @@ export function codeOf(name: Code["name"], bits: number): Code {
   const one = cast(1);
   const code = (min: number, max: number, toCounts: (u: number) => number, toPattern: (n: number) => number) =>
     ({ name, bits, min, max, toCounts, toPattern }) as Code;
+  const folded = (min: number, from: number, less: number): Code => ({
+    ...code(
+      min,
+      min + full - one,
+      (u) => (u >= from ? u - less : u),
+      (n) => (n < 0 || !from ? n + less : n),
+    ),
+    from,
+    less,
+  });
   switch (name) {
     case "unsigned":
-      return code(cast(0), full - one, same, same);
+      return folded(cast(0), full, cast(0));
     case "twosComplement":
-      return code(
-        -half,
-        half - one,
-        (u) => (u >= half ? u - full : u),
-        (n) => (n < 0 ? n + full : n),
-      );
+      return folded(-half, half, full);
     case "offsetBinary":
-      return code(
-        -half,
-        half - one,
-        (u) => u - half,
-        (n) => n + half,
-      );
+      return folded(-half, cast(0), half);
     case "signMagnitude":
       return code(
         one - half,
@@ -87,8 +90,4 @@ export function countsProblem(counts: unknown, { name, bits, min, max }: Code): 
   const whole = bigint ? typeof counts === "bigint" : Number.isInteger(counts);
   if (!real && whole && (counts as number) >= min && (counts as number) <= max) return null;
   return `must be a ${bigint ? "bigint" : real ? "number" : "whole number"} from ${min} to ${max}, not ${shown(counts)}`;
-}
-
-function same<T>(x: T): T {
-  return x;
 }

@@ -21,29 +21,40 @@ export interface Pattern<U = number | bigint> {
  * @param bits 1 to 64; up to 53 the pattern is a `number`, beyond a `bigint`
  */
 export function pattern(positions: readonly number[], low: number, bits: number): Pattern {
-  const run = positions.slice(low >> 3, ((low + bits - 1) >> 3) + 1);
-  const shift = low & 7;
-  if (run.length <= 2) return pattern16(run, shift, bits) as Pattern;
-  return (bits === 32 && run.length === 4 ? pattern32(run) : longPattern(run, shift, bits)) as Pattern;
+  const short = shortRun(positions, low, bits);
+  if (short) return pattern16(short) as Pattern;
+  const run = runOf(positions, low, bits);
+  return (bits === 32 && run.length === 4 ? pattern32(run) : longPattern(run, low & 7, bits)) as Pattern;
 }
 
-// Within one or two bytes: shifts on 32-bit integers, the fastest there is.
-function pattern16([p0 = 0, p1 = p0]: readonly number[], shift: number, bits: number): Pattern<number> {
-  const mask = 2 ** bits - 1;
+/** A pattern within one byte or two, as bare numbers: `((b[p0] | b[p1] << 8) >>> shift) & mask`. */
+export interface ShortRun {
+  readonly p0: number;
+  /** Of a pattern within one byte, that same byte: the mask leaves nothing of its second reading. */
+  readonly p1: number;
+  readonly shift: number;
+  readonly mask: number;
+}
+
+/** The numbers of a pattern within one byte or two, or null for one that takes more. */
+export function shortRun(positions: readonly number[], low: number, bits: number): ShortRun | null {
+  const [p0 = 0, p1 = p0, ...more] = runOf(positions, low, bits);
+  return more.length > 0 ? null : { p0, p1, shift: low & 7, mask: 2 ** bits - 1 };
+}
+
+function runOf(positions: readonly number[], low: number, bits: number): readonly number[] {
+  return positions.slice(low >> 3, ((low + bits - 1) >> 3) + 1);
+}
+
+// Shifts on 32-bit integers, the fastest there is.
+function pattern16({ p0, p1, shift, mask }: ShortRun): Pattern<number> {
   const keep = ~(mask << shift);
-  if (p1 === p0)
-    return {
-      read: (b, at) => (b[at + p0]! >>> shift) & mask,
-      write: (b, at, u) => {
-        b[at + p0] = (b[at + p0]! & keep) | (u << shift);
-      },
-    };
   return {
     read: (b, at) => ((b[at + p0]! | (b[at + p1]! << 8)) >>> shift) & mask,
     write: (b, at, u) => {
       const word = ((b[at + p0]! | (b[at + p1]! << 8)) & keep) | (u << shift);
+      if (p1 !== p0) b[at + p1] = word >>> 8;
       b[at + p0] = word;
-      b[at + p1] = word >>> 8;
     },
   };
 }

@@ -16,13 +16,13 @@ export type HealthOf = (counts: number | bigint) => Health;
  * every rule there is are `ok`; where there is none to break they are `none`.
  */
 export function healthOf({ scale, specialCounts, code }: NumberBase): HealthOf {
-  const special = new Map(specialCounts?.map(({ counts, health }) => [counts, health]));
+  const special = new Map(specialCounts?.map(({ counts, health }) => [String(counts), health]));
   const band = scale && hasNe43(scale) ? bandsOf(scale) : null;
   const otherwise: Health = special.size > 0 || code === "bcd" ? "ok" : "none";
   return (counts) => {
     const n = Number(counts);
     if (!Number.isFinite(n)) return "invalid";
-    return special.get(n) ?? (band ? band(n) : otherwise);
+    return special.get(String(counts)) ?? (band ? band(n) : otherwise);
   };
 }
 

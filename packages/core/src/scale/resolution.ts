@@ -22,7 +22,7 @@ export interface Resolution {
  *
  * @example
  * ```ts
- * import { converterResolution } from "byterail";
+ * import { converterResolution } from "byterail/map";
  * converterResolution(12, 10).step; // → 0.00244140625
  * ```
  * @param bits of the converter

@@ -4,6 +4,7 @@
  */
 import { at, note, type Problem, printable, shown } from "../problem.js";
 import { isRecord } from "../station/names.js";
+import { wholeProblem } from "../station/keys.js";
 import { chosen, type Shape } from "./shape.js";
 
 /** Adds a problem for everything in `value` that does not fit `shape`. */
@@ -23,15 +24,9 @@ export function checkShape(value: unknown, shape: Shape, path: string, problems:
         ? undefined
         : misses(shape.min === 0 ? "a number, 0 or more" : "a number");
     case "integer": {
-      const { min, max, multipleOf } = shape;
-      if (
-        Number.isInteger(value) &&
-        (value as number) >= min &&
-        (value as number) <= max &&
-        (value as number) % multipleOf === 0
-      )
-        return;
-      return misses(`a whole number from ${min} to ${max}${multipleOf > 1 ? `, a multiple of ${multipleOf}` : ""}`);
+      const problem = wholeProblem(shape.key, value);
+      if (problem) wrong("type.integer", `${problem}, not ${shown(value)}`);
+      return;
     }
     case "state":
     case "oneOf": {
@@ -48,7 +43,7 @@ export function checkShape(value: unknown, shape: Shape, path: string, problems:
       if (!Array.isArray(value)) return misses("a list");
       if (value.length < min || value.length > max)
         return wrong("type.list", `must have ${min === max ? min : `${min} to ${max}`} entries, not ${value.length}`);
-      const named = of.is === "record" || of.is === "choice";
+      const named = of.is === "choice" || (of.is === "record" && of.required.name);
       for (let i = 0; i < value.length; i++)
         checkShape(value[i], of, at(path, i, named ? (value[i] ?? {}) : undefined), problems);
       return;

@@ -2,6 +2,7 @@
  * The JSON Schema (2020-12) of `station.json`, made from the same shape that the checker walks.
  */
 import { namePattern } from "../station/names.js";
+import { wholeNumbers } from "../station/keys.js";
 import { type Shape, type Shapes, stationShape } from "./shape.js";
 
 /** A JSON Schema. */
@@ -29,8 +30,8 @@ function schemaOf(shape: Shape): JsonSchema {
     case "number":
       return { type: "number", ...(shape.min === 0 && { minimum: 0 }) };
     case "integer": {
-      const { min, max, multipleOf } = shape;
-      return { type: "integer", minimum: min, maximum: max, ...(multipleOf > 1 && { multipleOf }) };
+      const [minimum, maximum] = wholeNumbers[shape.key]!;
+      return { type: "integer", minimum, maximum, ...(shape.key === "word" && { multipleOf: 8 }) };
     }
     case "oneOf":
       return { enum: shape.values };

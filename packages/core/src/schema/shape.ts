@@ -8,7 +8,7 @@
 export type Shape =
   | { readonly is: "text" | "name" | "boolean" }
   | { readonly is: "number"; readonly min: number }
-  | { readonly is: "integer"; readonly min: number; readonly max: number; readonly multipleOf: number }
+  | { readonly is: "integer"; readonly key: string }
   | { readonly is: "oneOf"; readonly values: readonly (string | number)[] }
   | { readonly is: "list"; readonly of: Shape; readonly min: number; readonly max: number }
   | { readonly is: "record"; readonly required: Shapes; readonly optional: Shapes }
@@ -22,19 +22,19 @@ export type Shapes = Readonly<Record<string, Shape>>;
 
 /** More modules or entries than this is taken for a mistake: no image holds them. */
 const many = 4096;
-const maxBits = 65535 * 8;
 
 const text: Shape = { is: "text" };
 const name: Shape = { is: "name" };
 const number: Shape = { is: "number", min: -Infinity };
 const positive: Shape = { is: "number", min: 0 };
-const integer = (min: number, max: number, multipleOf = 1): Shape => ({ is: "integer", min, max, multipleOf });
+const integer = (key: string): Shape => ({ is: "integer", key });
+const integers = (...keys: string[]): Shapes => Object.fromEntries(keys.map((key) => [key, integer(key)]));
 const oneOf = (...values: (string | number)[]): Shape => ({ is: "oneOf", values });
 const list = (of: Shape, min = 0, max = many): Shape => ({ is: "list", of, min, max });
 const record = (required: Shapes, optional: Shapes = {}): Shape => ({ is: "record", required, optional });
 
 const span = list(number, 2, 2);
-const size = integer(0, 65535);
+const size = integer("length");
 const title = text;
 const byteOrder = oneOf("big", "little");
 const wordOrder = oneOf("highFirst", "lowFirst");
@@ -85,10 +85,10 @@ const numberTypes = [8, 16, 24, 32, 64].flatMap((bits) => [`int${bits}`, `uint${
 const field: Shape = {
   is: "choice",
   of: [
-    ["bit", record({ name, bit: integer(0, 255) }, pointBase)],
+    ["bit", record({ name, bit: integer("bit") }, pointBase)],
     [
       "bits",
-      record({ name, bits: integer(1, 64), shift: integer(0, 255) }, { ...numberBase, signed: { is: "boolean" } }),
+      record({ name, bits: integer("bits"), shift: integer("shift") }, { ...numberBase, signed: { is: "boolean" } }),
     ],
   ],
 };
@@ -100,9 +100,9 @@ const numberPoint = record({ name, type: oneOf("bit", ...numberTypes) }, { ...nu
 export const entryShape: Shape = {
   is: "choice",
   of: [
-    ["spare", record({ spare: integer(1, 65535) }, { title })],
-    ["spareBits", record({ spareBits: integer(1, maxBits) }, { title })],
-    ["word", record({ word: integer(8, 256, 8), fields: list(field) }, { title, ...orders })],
+    ["spare", record({ spare: integer("spare") }, { title })],
+    ["spareBits", record({ spareBits: integer("spareBits") }, { title })],
+    ["word", record({ word: integer("word"), fields: list(field) }, { title, ...orders })],
     ["type=bit", bitPoint],
     ["type", numberPoint],
   ],
@@ -112,13 +112,9 @@ const module = record(
   { name },
   {
     title,
-    slot: size,
-    inputs: list(entryShape, 0, maxBits),
-    outputs: list(entryShape, 0, maxBits),
-    inputBytes: size,
-    outputBytes: size,
-    inputOffset: size,
-    outputOffset: size,
+    inputs: list(entryShape, 0, 524280),
+    outputs: list(entryShape, 0, 524280),
+    ...integers("slot", "inputBytes", "outputBytes", "inputOffset", "outputOffset"),
     group: oneOf("bits", "words"),
     bitOrder,
     ...orders,

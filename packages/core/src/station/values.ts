@@ -11,8 +11,9 @@ type Named<E> = E extends { readonly name: string }
     ? F
     : never;
 
-/** All points of a module, or of a union of modules. */
-type PointsOf<M, D extends Direction> = M extends { readonly [K in D]: readonly (infer E)[] } ? Named<E> : never;
+/** All points of a module, or of a union of modules. A module from a file may have entries or not. */
+type PointsOf<M, D extends Direction> = M extends { readonly [K in D]?: infer L } ? PointsIn<L> : never;
+type PointsIn<L> = L extends readonly (infer E)[] ? Named<E> : never;
 
 /** Widths that a `number` does not hold. */
 type Wide = 54 | 55 | 56 | 57 | 58 | 59 | 60 | 61 | 62 | 63 | 64;
