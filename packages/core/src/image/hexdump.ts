@@ -28,7 +28,7 @@ export function hexdump(image: ImageLayout<unknown, unknown, unknown>, bytes: Ui
   const rows = [
     ...image.points.map(({ byte, bit, shift, bits, name, positions }, i) => {
       const field = shift === null ? "" : `:${shift}${bits > 1 ? `-${shift + bits - 1}` : ""}`;
-      return row(byte, bit ?? shift, bitOf(bit) + field, positions.length, name, valueOf(values[i]!));
+      return row(byte, bit ?? shift, bitOf(bit) + field, positions.length, name, valueCell(values[i]!));
     }),
     ...image.spares.map(({ byte, bit, bits }) =>
       row(byte, bit, bitOf(bit), Math.ceil(((bit ?? 0) + bits) / 8), "", "spare"),
@@ -39,7 +39,7 @@ export function hexdump(image: ImageLayout<unknown, unknown, unknown>, bytes: Ui
   return rows.map(({ cells }) => cells.map((cell, k) => cell.padEnd(widths[k] ?? 0)).join("  ")).join("\n");
 }
 
-function valueOf({ value, unit, health }: Inspected): string {
+function valueCell({ value, unit, health }: Inspected): string {
   const known = health === "ok" || health === "none";
   return valueText(value) + (unit === null ? "" : ` ${unit}`) + (known ? "" : `  ${health}`);
 }

@@ -53,7 +53,7 @@ function inspected(
   return {
     ...{ name, title: description.title ?? null, module, slot, byte, bit },
     raw: toRaw(pattern),
-    signal: toSignal && toSignal(Number(counts)),
+    signal: toSignal?.(Number(counts)) ?? null,
     signalUnit: signalUnitOf(point),
     value: toValue(pattern),
     unit: unitOf(point),

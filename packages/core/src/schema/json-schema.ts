@@ -55,6 +55,7 @@ function schemaOf(shape: Shape): JsonSchema {
           if (Object.keys(otherwise).length === 0) return schemaOf(record);
           const [key, wanted] = mark.split("=") as [string, string?];
           const marked = { required: [key], ...(wanted !== undefined && { properties: { [key]: { const: wanted } } }) };
+          // biome-ignore lint/suspicious/noThenProperty: a keyword of JSON Schema
           return { if: marked, then: schemaOf(record), else: otherwise };
         }, {}),
       };

@@ -1,0 +1,59 @@
+/** Findings about a signal, which no change of the description makes right: stuck, or at a failure level. */
+import { codeOfPoint, type Health, healthOf, type PlacedPoint } from "byterail";
+import type { Base } from "../base.js";
+import type { Fact, Key } from "../facts.js";
+import type { Cause } from "../hypothesis.js";
+import { suspects } from "../point.js";
+
+/** Equal counts in all frames while the truth changed. */
+export const stuck: Cause = function* (base) {
+  for (const { key, point, where } of suspects(base)) {
+    const read = readingsOf(base, key);
+    if (read.length < 2 || read.some(({ bits }) => bits === null || bits !== read[0]!.bits)) continue;
+    if (oneTruthFits(read.map(({ fact }) => fact))) continue;
+    const says = `${point.name} is stuck: it reads the same in all ${read.length} frames in which it is known, while the truth changed. Look at the sensor, its wiring and its channel.`;
+    yield { cause: "stuck", where, says, assumes: 5, effect: { excused: key }, station: null };
+  }
+};
+
+/** Counts that report a failure, or the end of what they can be, where a fact is wrong. */
+export const failureLevel: Cause = function* (base) {
+  for (const { key, point, where } of suspects(base)) {
+    const wrong = readingsOf(base, key).filter(({ right }) => !right);
+    const levels = wrong.map(({ bits }) => (bits === null ? null : levelOf(point, base.readers.get(key)!.counts(bits))));
+    if (levels.length === 0 || levels.some((level) => level === null)) continue;
+    const says = `The signal of ${point.name} is at a failure level (${[...new Set(levels)].join(", ")}). Look at the wire, its supply and the instrument.`;
+    yield { cause: "failureLevel", where, says, assumes: 3.5, effect: { excused: key }, station: null };
+  }
+};
+
+interface Read {
+  readonly fact: Fact;
+  readonly right: boolean;
+  readonly bits: number | bigint | null;
+}
+
+function readingsOf(base: Base, key: Key): Read[] {
+  const reader = base.readers.get(key)!;
+  return base.factsAt.get(key)!.map((k) => {
+    const fact = base.facts[k]!;
+    return { fact, right: base.right[k]!, bits: reader.bits(base.frames[fact.observation]![fact.direction]!, 0) };
+  });
+}
+
+function oneTruthFits(facts: readonly Fact[]): boolean {
+  const [first] = facts;
+  if (typeof first!.known === "boolean") return facts.every(({ known }) => known === first!.known);
+  const low = Math.max(...facts.map(({ known, within }) => Number(known) - within));
+  const high = Math.min(...facts.map(({ known, within }) => Number(known) + within));
+  return low <= high;
+}
+
+function levelOf(point: PlacedPoint, counts: number | bigint): Health | "end of its counts" | null {
+  if (point.kind === "boolean" || !("scale" in point.description || "specialCounts" in point.description)) return null;
+  const health = healthOf(point.description as Parameters<typeof healthOf>[0])(counts);
+  if (health === "failedLow" || health === "failedHigh" || health === "invalid") return health;
+  const code = codeOfPoint(point);
+  // A converter that overflows stays at the end of its code; zero is a plain reading.
+  return code && counts !== 0 && (counts === code.min || counts === code.max) ? "end of its counts" : null;
+}

@@ -1,0 +1,40 @@
+/** A reader: what a placed point says of a frame, and whether that agrees with a fact. */
+import { characteristicOf, codeOf, numberOf, type PlacedPoint, pattern, type PointValue, touchedBytes } from "byterail";
+import type { Fact } from "./facts.js";
+
+/** Reads one point. `at` is added to every byte position. */
+export interface Reader {
+  readonly point: PlacedPoint;
+  /** The bits as an unsigned number, or null where the frame ends before the point does. */
+  readonly bits: (bytes: Uint8Array, at: number) => number | bigint | null;
+  readonly counts: (bits: number | bigint) => number | bigint;
+  readonly value: (bits: number | bigint) => PointValue;
+  /** Whether a value that was read agrees with a fact: within what is allowed, and half a count. */
+  readonly agrees: (bits: number | bigint, fact: Fact) => boolean;
+}
+
+/** The reader of a placed point. */
+export function readerOf(point: PlacedPoint): Reader {
+  const places = touchedBytes(point);
+  const [first, last] = [places[0]!, places[places.length - 1]!];
+  const { read } = pattern(point.positions, point.low, point.bits);
+  const bits = (bytes: Uint8Array, at: number) => (first + at < 0 || last + at >= bytes.length ? null : read(bytes, at));
+  const number = numberOf(point);
+  if (!number) return { point, bits, counts: (u) => u, value: (u) => u === 1, agrees: (u, { known }) => (u === 1) === known };
+  const { toCounts } = codeOf(point.code ?? "real", point.bits);
+  const scaled = number.scale ? characteristicOf(number.scale) : null;
+  const value = (u: number | bigint) => (scaled ? scaled.toValue(toCounts(u) as number) : toCounts(u));
+  const halfStep = (u: number | bigint) => {
+    if (!point.code) return Math.abs(Number(value(u))) * 2 ** (point.bits === 32 ? -23 : -51);
+    const counts = Number(toCounts(u));
+    return scaled ? Math.abs(scaled.toValue(counts + 1) - scaled.toValue(counts)) / 2 : 0.5;
+  };
+  const agrees = (u: number | bigint, { known, within }: Fact) => {
+    const read = value(u);
+    if (typeof read === "bigint" && typeof known === "bigint" && within === 0) return read === known;
+    const off = Math.abs(Number(read) - Number(known));
+    // Most readings miss by far; the step is worked out only for those that do not.
+    return off <= within || off <= within + halfStep(u) * (1 + 1e-9);
+  };
+  return { point, bits, counts: toCounts, value, agrees };
+}

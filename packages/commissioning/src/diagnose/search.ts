@@ -1,0 +1,145 @@
+/**
+ * The search: every cause on its own first; where none accounts for all that is wrong, pairs. A pair starts from a cause
+ * that makes at least one fact right, and looks for a second one on what is then left.
+ */
+import { ByterailError, type Station } from "byterail";
+import { type Base, baseOf } from "./base.js";
+import { causes } from "./causes/index.js";
+import { edited } from "./frames.js";
+import type { Hypothesis } from "./hypothesis.js";
+import { type Judgement, judge } from "./judge.js";
+
+/** One or two causes that make facts right and break none. */
+export interface Found {
+  readonly parts: readonly Hypothesis[];
+  /** The station as it would be read. */
+  readonly reading: () => Base | null;
+  /** Facts made right, as indices. */
+  readonly fixes: readonly number[];
+}
+
+/** Looks for what accounts for the facts that are wrong on a base. */
+export function search(base: Base): readonly Found[] {
+  const wrong = base.right.filter((right) => !right).length;
+  if (wrong === 0) return [];
+  const tried = tryAll(base);
+  const singles = tried.flatMap(({ hypothesis, fixes, breaks }): Found[] =>
+    breaks.length === 0 ? [{ parts: [hypothesis], fixes, reading: () => after(base, hypothesis) }] : [],
+  );
+  const most = Math.max(0, ...singles.map(({ fixes }) => fixes.length));
+  return most === wrong ? singles : [...singles, ...pairs(base, tried, most)];
+}
+
+/** The base after a hypothesis, or null where the station can then not be assembled. */
+export function after(base: Base, { station, effect }: Hypothesis): Base | null {
+  const { frame, excused, cut } = effect;
+  const evidence = {
+    facts: base.facts,
+    frames: frame ? base.frames.map((frames) => edited(frames, frame)) : base.frames,
+    excused: excused ? new Set([...base.excused, excused]) : base.excused,
+    cut: { ...base.cut, ...cut },
+  };
+  return station ? tryBase(station(), evidence) : baseOf(base.station, evidence, base.layout);
+}
+
+function tryBase(station: Station, evidence: Parameters<typeof baseOf>[1]): Base | null {
+  try {
+    return baseOf(station, evidence);
+  } catch (error) {
+    if (error instanceof ByterailError) return null;
+    throw error;
+  }
+}
+
+interface Tried extends Judgement {
+  readonly hypothesis: Hypothesis;
+}
+
+function tryAll(base: Base): Tried[] {
+  const tried: Tried[] = [];
+  const seen = new Set<string>();
+  for (const cause of causes)
+    for (const hypothesis of cause(base)) {
+      const judged = judge(base, hypothesis.effect);
+      if (!judged || hypothesis.stands?.() === false) continue;
+      const id = idOf(hypothesis);
+      if (seen.has(id)) continue;
+      seen.add(id);
+      tried.push({ hypothesis, ...judged });
+    }
+  return tried;
+}
+
+function idOf({ cause, where, says, assumes }: Hypothesis): string {
+  return JSON.stringify([cause, where, says, assumes]);
+}
+
+function pairs(base: Base, tried: readonly Tried[], mostOfOne: number): Found[] {
+  const found = new Map<string, Found>();
+  const alone = new Map(tried.map((each) => [idOf(each.hypothesis), each.fixes.length]));
+  let most = mostOfOne + 1;
+  const offer = (parts: readonly [Hypothesis, Hypothesis], fixes: readonly number[], reading: Found["reading"]) => {
+    // Each of the two must account for something that the other does not.
+    if (fixes.length < most || parts.some((part) => (alone.get(idOf(part)) ?? 0) >= fixes.length)) return;
+    if (fixes.length > most) found.clear();
+    most = fixes.length;
+    const id = parts.map(idOf).sort().join();
+    if (!found.has(id)) found.set(id, { parts, fixes, reading });
+  };
+  const ordered = [...tried].sort((a, b) => b.fixes.length - b.breaks.length - (a.fixes.length - a.breaks.length) || a.hypothesis.assumes - b.hypothesis.assumes);
+  independent(base, ordered.filter(({ hypothesis, breaks }) => isLocal(hypothesis) && breaks.length === 0), offer);
+  const starts = [...ordered.filter(({ hypothesis }) => !isLocal(hypothesis)), ...ordered.filter(({ hypothesis }) => isLocal(hypothesis))];
+  for (const { hypothesis: first } of starts.slice(0, startsFor(base))) {
+    const then = after(base, first);
+    if (!then) continue;
+    for (const { hypothesis: second, fixes, breaks } of tryAll(then)) {
+      const right = [...then.right];
+      for (const k of fixes) right[k] = true;
+      for (const k of breaks) right[k] = false;
+      if (base.right.some((was, k) => was && !right[k])) continue;
+      const total = base.right.flatMap((was, k) => (!was && right[k] ? [k] : []));
+      offer([first, second], total, () => after(then, second));
+    }
+  }
+  return [...found.values()];
+}
+
+// How many first causes are followed up: fewer for large stations, where each takes longer.
+function startsFor({ points }: Base): number {
+  return Math.max(6, Math.min(48, Math.floor(3000 / (points.size + 1))));
+}
+
+// Causes at different points do not meddle with each other, so a pair of them makes right what either does.
+function independent(base: Base, local: readonly Tried[], offer: (parts: readonly [Hypothesis, Hypothesis], fixes: readonly number[], reading: Found["reading"]) => void): void {
+  const some = local.slice(0, mostLocal);
+  some.forEach((a, k) => {
+    for (const b of some.slice(k + 1)) {
+      const touched = new Set(touchedBy(a.hypothesis));
+      if (touchedBy(b.hypothesis).some((key) => touched.has(key))) continue;
+      const reading = () => joined(base, a.hypothesis, b.hypothesis);
+      offer([a.hypothesis, b.hypothesis], [...a.fixes, ...b.fixes].sort((x, y) => x - y), reading);
+    }
+  });
+}
+
+const mostLocal = 200;
+
+function isLocal({ effect: { points, moved, lengths, cut, frame } }: Hypothesis): boolean {
+  return !moved && !lengths && !cut && !frame && (points?.size ?? 0) <= 2;
+}
+
+function touchedBy({ effect: { points, excused } }: Hypothesis): readonly string[] {
+  return excused ? [excused] : [...(points?.keys() ?? [])];
+}
+
+// The second cause made its change to the base, so it is looked up again on what the first one left.
+function joined(base: Base, first: Hypothesis, second: Hypothesis): Base | null {
+  if (second.station === null) {
+    const then = after(base, first);
+    return then && after(then, second);
+  }
+  if (first.station === null) return joined(base, second, first);
+  const then = after(base, first);
+  const again = then && tryAll(then).find(({ hypothesis }) => idOf(hypothesis) === idOf(second));
+  return again ? after(then, again.hypothesis) : null;
+}

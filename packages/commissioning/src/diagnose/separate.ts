@@ -1,0 +1,112 @@
+/** What one more observation would separate the leading explanations: a point that they read differently. */
+import type { Direction, PlacedPoint } from "byterail";
+import type { Base } from "./base.js";
+import type { Key } from "./facts.js";
+import type { Hypothesis } from "./hypothesis.js";
+import { plain } from "./plain.js";
+import { readerOf } from "./reader.js";
+
+/** A thing to look at or to do next. */
+export interface NextObservation {
+  /** The observation whose frame is enough, when more becomes known of it; null: a new frame is needed. */
+  readonly observation: number | null;
+  readonly direction: Direction | null;
+  /** The point to find out about; null: nothing in a frame tells them apart. */
+  readonly point: string | null;
+  /** What leading explanations (numbers from 1) read there; null for what cannot be foretold. */
+  readonly expected: readonly { readonly answers: readonly number[]; readonly value: boolean | number | string | null }[];
+  readonly says: string;
+}
+
+/** A leading explanation with its reading of the station. */
+export interface Leading {
+  readonly answer: number;
+  readonly base: Base;
+  readonly parts: readonly Hypothesis[];
+}
+
+/** How many leading explanations are compared. */
+const compared = 12;
+
+/** Looks for what separates them. */
+export function nextObservation(given: Base, all: readonly Leading[]): NextObservation {
+  const leading = all.slice(0, compared);
+  return inFrames(given, leading) ?? inNewFrame(given, leading) ?? nowhere;
+}
+
+const nowhere: NextObservation = {
+  observation: null,
+  direction: null,
+  point: null,
+  expected: [],
+  says: "The leading answers read every point alike, so no frame tells them apart. Look at the station itself: its modules, their order and their settings.",
+};
+
+type Expected = NextObservation["expected"][number];
+
+// The frames are there already: of which point would it help to know the truth? The latest frame is the easiest to ask about.
+function inFrames(given: Base, leading: readonly Leading[]): NextObservation | null {
+  let best: { readonly observation: number; readonly key: Key; readonly expected: Expected[] } | null = null;
+  const known = new Set(given.facts.map(({ observation, direction, point }) => `${observation} ${direction} ${point}`));
+  for (const [key] of given.points) {
+    const read = leading.map(({ base }) => (base.points.has(key) ? readerOf(base.points.get(key)!) : null));
+    for (let observation = given.frames.length - 1; observation >= 0; observation--) {
+      const direction = given.points.get(key) && (key.split(" ")[0] as Direction);
+      if (!direction || known.has(`${observation} ${key}`) || !given.frames[observation]![direction]) continue;
+      const expected = grouped(
+        leading.map(({ answer, base }, k) => {
+          const bits = base.excused.has(key) ? null : (read[k]?.bits(base.frames[observation]![direction]!, 0) ?? null);
+          return { answer, value: bits === null ? null : plain(read[k]!.value(bits)) };
+        }),
+        toleranceOf(given, key),
+      );
+      if (expected.length > (best?.expected.length ?? 1)) best = { observation, key, expected };
+    }
+  }
+  if (!best) return null;
+  const [direction, point] = best.key.split(" ") as [Direction, string];
+  const { observation, expected } = best;
+  const speaks = expected.map(({ answers, value }) => `${value === null ? "anything else" : String(typeof value === "number" ? Number(value.toPrecision(6)) : value)} speaks for ${answersText(answers)}`);
+  return { observation, direction, point, expected, says: `Find out what ${point} was in observation ${observation + 1}: ${speaks.join("; ")}.` };
+}
+
+function grouped(values: readonly { readonly answer: number; readonly value: Expected["value"] }[], tolerance: number): Expected[] {
+  const groups: { answers: number[]; value: Expected["value"] }[] = [];
+  for (const { answer, value } of values) {
+    const group = groups.find((each) => alike(each.value, value, tolerance));
+    if (group) group.answers.push(answer);
+    else groups.push({ answers: [answer], value });
+  }
+  return groups;
+}
+
+function alike(a: Expected["value"], b: Expected["value"], tolerance: number): boolean {
+  return a === b || (typeof a === "number" && typeof b === "number" && Math.abs(a - b) <= tolerance);
+}
+
+// Readings nearer than twice what facts of the point allow would leave the question open.
+function toleranceOf({ facts, factsAt }: Base, key: Key): number {
+  return 2 * Math.max(0, ...(factsAt.get(key) ?? []).map((k) => facts[k]!.within));
+}
+
+// They read it alike in the frames there are, but from other bytes or as other counts: another value will tell.
+function inNewFrame(given: Base, leading: readonly Leading[]): NextObservation | null {
+  const keys = [...given.factsAt.keys(), ...given.points.keys()];
+  const key = keys.find((each) => new Set(leading.map(({ base }) => meaningOf(base, each))).size > 1);
+  if (!key) return null;
+  const [direction, point] = key.split(" ") as [Direction, string];
+  const says = `Bring ${point} to another value that you know, far from the ones so far, and take one more frame of the ${direction}: the leading answers read it from other bits, or make another number of them.`;
+  return { observation: null, direction, point, expected: [], says };
+}
+
+function meaningOf(base: Base, key: Key): string {
+  const point = base.points.get(key);
+  if (!point || base.excused.has(key)) return `${base.excused.has(key)}`;
+  const { positions, low, bits, code, kind, description } = point as PlacedPoint & { readonly description: { readonly scale?: unknown } };
+  return JSON.stringify([positions, low, bits, code, kind, description.scale]);
+}
+
+function answersText(answers: readonly number[]): string {
+  return `${answers.length > 1 ? "answers" : "answer"} ${answers.join(", ")}`;
+}
+

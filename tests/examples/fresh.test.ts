@@ -1,0 +1,37 @@
+// What is made from the example station is committed, as goldens and for reading; it must be what the packages make now.
+import { spawnSync } from "node:child_process";
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
+import { stationSchema } from "byterail/schema";
+import { Ajv2020 } from "ajv/dist/2020.js";
+import { expect, test } from "vitest";
+import { byterail } from "../cli/byterail.js";
+import { kegWasher } from "../../examples/kegWasher.station.js";
+
+const examples = join(import.meta.dirname, "../../examples");
+const station = join(examples, "kegWasher.json");
+
+test("kegWasher.json is the station of the example program, and its schema accepts it", () => {
+  const fromFile: unknown = JSON.parse(readFileSync(station, "utf8"));
+  expect(fromFile).toEqual(JSON.parse(JSON.stringify(kegWasher)));
+  expect(new Ajv2020({ strict: false }).validate(stationSchema, fromFile)).toBe(true);
+});
+
+test("the generated files are fresh; `npm run demo` makes them anew", () => {
+  const { status, err } = byterail(["generate", station, "--to", "all", "--out", join(examples, "generated"), "--check"]);
+  expect(err.split("\n").filter((line) => line !== "" && !line.startsWith("note "))).toEqual([]);
+  expect(status).toBe(0);
+});
+
+test("the example programs run, and tell what the map tells", () => {
+  const tsx = join(examples, "node_modules/.bin/tsx");
+  const run = (program: string) => spawnSync(tsx, [program], { cwd: examples, encoding: "utf8" });
+  const washer = run("kegWasher.ts");
+  expect(washer.stderr).toBe("");
+  expect(washer.stdout).toContain("An output payload, encoded:  05 00 00 00 A0 0F 88 13");
+  expect(washer.stdout).toMatch(/supplyPressure +13\.92 mA +6\.2 +bar +ok/);
+  // Modbus Application Protocol Specification V1.1b3, 6.3 and 6.2: 555, 0, 100 and inputs 197 to 218.
+  const answers = run("modbusAnswers.ts");
+  expect(answers.stdout).toContain("{ r108: 555, r109: 0, r110: 100 }");
+  expect(answers.stdout).toContain("0011010111011011101011");
+});
