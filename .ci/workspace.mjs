@@ -51,6 +51,12 @@ const commands = {
     return node(tool("typedoc", { workspace: "docs" }), [], "docs");
   },
 
+  /** The benchmark: a report; `npm run bench -- --quick` only our own rows. */
+  bench(...args) {
+    build();
+    return node("bench/run.mjs", args, "tests");
+  },
+
   relock() {
     relock();
     return 0;

@@ -11,7 +11,7 @@ const names = readdirSync(packages)
 /** @type {Partial<import("typedoc").TypeDocOptions>} */
 export default {
   name: "Byterail",
-  entryPoints: ["../packages/*/src/index.ts", "../packages/core/src/schema.ts"],
+  entryPoints: ["../packages/*/src/index.ts", "../packages/core/src/{frames,map,schema}.ts"],
   tsconfig: "tsconfig.json",
   out: "api",
   readme: "none",

@@ -10,10 +10,14 @@ const command = fileURLToPath(import.meta.resolve("@byterail/cli/dist/byterail.j
 const station = "kegWasher.json";
 
 writeFileSync(join(here, station), `${JSON.stringify(kegWasher, null, 2)}\n`);
-const { status, stdout, stderr } = spawnSync(process.execPath, [command, "generate", station, "--to", "all", "--out", "generated"], {
-  cwd: here,
-  encoding: "utf8",
-});
+const { status, stdout, stderr } = spawnSync(
+  process.execPath,
+  [command, "generate", station, "--to", "all", "--out", "generated"],
+  {
+    cwd: here,
+    encoding: "utf8",
+  },
+);
 process.stderr.write(stderr);
 console.log(`\nGenerated from ${station} into examples/generated:\n${stdout.trimEnd()}`);
 console.log("\nRead on: README.md for the command line and the cautions, packages/core for the library.");

@@ -340,7 +340,12 @@ function writeInputs(bytes: Uint8Array, values: Inputs): void {
   bytes[11] = (conductivityCounts << 4) | (probeFault ? 0x01 : 0);
 }
 
-const inputModules: Modules = [["coupler", 2], ["limits", 2], ["sensors", 6], ["drainProbe", 2]];
+const inputModules: Modules = [
+  ["coupler", 2],
+  ["limits", 2],
+  ["sensors", 6],
+  ["drainProbe", 2],
+];
 
 const inputRules: readonly Rule[] = [
   { name: "busFault", module: "coupler", kind: "boolean" },
@@ -558,7 +563,10 @@ function writeOutputs(bytes: Uint8Array, values: Outputs): void {
   bytes[7] = pumpSpeedCounts >> 8;
 }
 
-const outputModules: Modules = [["valves", 4], ["drives", 4]];
+const outputModules: Modules = [
+  ["valves", 4],
+  ["drives", 4],
+];
 
 const outputRules: readonly Rule[] = [
   { name: "clampClose", module: "valves", kind: "boolean" },

@@ -18,7 +18,15 @@ test("kegWasher.json is the station of the example program, and its schema accep
 });
 
 test("the generated files are fresh; `npm run demo` makes them anew", () => {
-  const { status, err } = byterail(["generate", station, "--to", "all", "--out", join(examples, "generated"), "--check"]);
+  const { status, err } = byterail([
+    "generate",
+    station,
+    "--to",
+    "all",
+    "--out",
+    join(examples, "generated"),
+    "--check",
+  ]);
   expect(err.split("\n").filter((line) => line !== "" && !line.startsWith("note "))).toEqual([]);
   expect(status).toBe(0);
 });

@@ -1,7 +1,18 @@
 // The bit copies as data and as a table: applied by hand here, they must give what the core reads.
 
 import { generate, type GenerateOptions } from "@byterail/generate";
-import { assemble, codeOfPoint, type Direction, encodeRaw, decodeRaw, type ImageLayout, type Layout, numberOf, pattern, type PlacedPoint } from "byterail";
+import {
+  assemble,
+  codeOfPoint,
+  type Direction,
+  encodeRaw,
+  decodeRaw,
+  type ImageLayout,
+  type Layout,
+  numberOf,
+  pattern,
+  type PlacedPoint,
+} from "byterail";
 import fc from "fast-check";
 import MarkdownIt from "markdown-it";
 import { describe, expect, test } from "vitest";
@@ -25,13 +36,20 @@ interface Row {
   readonly point: string;
   readonly unit: string | null;
   readonly decimals: number;
-  readonly lines: readonly { while: { sign: "<" | ">"; than: number | string } | null; multiply: number | string; add: number | string; divide: number | string }[];
+  readonly lines: readonly {
+    while: { sign: "<" | ">"; than: number | string } | null;
+    multiply: number | string;
+    add: number | string;
+    divide: number | string;
+  }[];
   readonly from: readonly (number | string)[];
   readonly to: readonly (number | string)[];
   readonly largest: number | string;
   readonly type: "DINT" | "LINT" | null;
 }
-type Plan = { readonly bits: 8 | 16 | 32; readonly order: "lowFirst" | "highFirst" } & Readonly<Record<Direction, { readonly count: number; readonly copies: readonly Copy[] }>>;
+type Plan = { readonly bits: 8 | 16 | 32; readonly order: "lowFirst" | "highFirst" } & Readonly<
+  Record<Direction, { readonly count: number; readonly copies: readonly Copy[] }>
+>;
 interface Content {
   readonly station: string;
   readonly elements: readonly Plan[];
@@ -39,7 +57,8 @@ interface Content {
 }
 
 const filesOf = (layout: Layout, options: GenerateOptions = {}) => generate(layout, ["bit-copies"], options).files;
-const contentOf = (layout: Layout, options: GenerateOptions = {}) => JSON.parse(filesOf(layout, options)[0]!.text) as Content;
+const contentOf = (layout: Layout, options: GenerateOptions = {}) =>
+  JSON.parse(filesOf(layout, options)[0]!.text) as Content;
 const imagesOf = (layout: Layout) => [layout.inputs, layout.outputs] as ImageLayout[];
 const orders = ["lowFirst", "highFirst"] as const;
 
@@ -48,20 +67,58 @@ describe("a word at an odd byte", () => {
     format: 1,
     name: "rig",
     byteOrder: "little",
-    modules: [{ name: "m", inputs: [{ name: "go", type: "bit" }, { name: "x", type: "uint16" }] }],
+    modules: [
+      {
+        name: "m",
+        inputs: [
+          { name: "go", type: "bit" },
+          { name: "x", type: "uint16" },
+        ],
+      },
+    ],
   }) as Layout;
 
   // Bytes 01 | 34 12: registers hold 3401 and 0012, or, high byte first, 0134 and 1200.
   test.each([
-    [8, "lowFirst", [[1, 0, 0, 8], [2, 0, 8, 8]]],
-    [16, "lowFirst", [[0, 8, 0, 8], [1, 0, 8, 8]]],
-    [16, "highFirst", [[0, 0, 0, 8], [1, 8, 8, 8]]],
+    [
+      8,
+      "lowFirst",
+      [
+        [1, 0, 0, 8],
+        [2, 0, 8, 8],
+      ],
+    ],
+    [
+      16,
+      "lowFirst",
+      [
+        [0, 8, 0, 8],
+        [1, 0, 8, 8],
+      ],
+    ],
+    [
+      16,
+      "highFirst",
+      [
+        [0, 0, 0, 8],
+        [1, 8, 8, 8],
+      ],
+    ],
     [32, "lowFirst", [[0, 8, 0, 16]]],
-    [32, "highFirst", [[0, 16, 0, 8], [0, 8, 8, 8]]],
+    [
+      32,
+      "highFirst",
+      [
+        [0, 16, 0, 8],
+        [0, 8, 8, 8],
+      ],
+    ],
   ] as const)("in elements of %d bits, %s", (elements, elementOrder, rows) => {
     const [plan] = contentOf(layout, { elements, elementOrder }).elements;
     const copies = plan!.inputs.copies.filter(({ point }) => point === "x");
-    expect(copies.map(({ element, elementBit, valueBit, bits }) => [element, elementBit, valueBit, bits])).toEqual(rows);
+    expect(copies.map(({ element, elementBit, valueBit, bits }) => [element, elementBit, valueBit, bits])).toEqual(
+      rows,
+    );
   });
 
   test("the table tells the same", () => {
@@ -118,39 +175,62 @@ describe("copies of random stations", () => {
         for (const { copies } of [plan.inputs, plan.outputs])
           copies.slice(1).forEach((next, k) => {
             const last = copies[k]!;
-            const goesOn = last.point === next.point && last.element === next.element && last.elementBit + last.bits === next.elementBit;
+            const goesOn =
+              last.point === next.point &&
+              last.element === next.element &&
+              last.elementBit + last.bits === next.elementBit;
             expect(goesOn).toBe(false);
           });
   });
 
-  test.each([0, 2, 6])("the arithmetic is exact with %d decimals, and nothing on the way is larger than it says", (decimals) => {
-    const random = randomFrom(23);
-    let rows = 0;
-    for (const layout of layouts)
-      for (const image of imagesOf(layout))
-        for (const row of contentOf(layout, { decimals }).arithmetic[image.direction]) {
-          checkRow(row, image, image.points.find(({ name }) => name === row.point)!, random);
-          rows++;
-        }
-    expect(rows).toBeGreaterThan(50);
-  });
+  test.each([0, 2, 6])(
+    "the arithmetic is exact with %d decimals, and nothing on the way is larger than it says",
+    (decimals) => {
+      const random = randomFrom(23);
+      let rows = 0;
+      for (const layout of layouts)
+        for (const image of imagesOf(layout))
+          for (const row of contentOf(layout, { decimals }).arithmetic[image.direction]) {
+            checkRow(row, image, image.points.find(({ name }) => name === row.point)!, random);
+            rows++;
+          }
+      expect(rows).toBeGreaterThan(50);
+    },
+  );
 });
 
-function checkRow({ lines, from, to, largest, type, decimals }: Row, { direction }: ImageLayout, point: PlacedPoint, random: () => number): void {
+function checkRow(
+  { lines, from, to, largest, type, decimals }: Row,
+  { direction }: ImageLayout,
+  point: PlacedPoint,
+  random: () => number,
+): void {
   const [low, high] = from.map(BigInt) as [bigint, bigint];
-  const borders = lines.flatMap((line) => (line.while ? [BigInt(line.while.than) - 1n, BigInt(line.while.than), BigInt(line.while.than) + 1n] : []));
+  const borders = lines.flatMap((line) =>
+    line.while ? [BigInt(line.while.than) - 1n, BigInt(line.while.than), BigInt(line.while.than) + 1n] : [],
+  );
   const some = Array.from({ length: 20 }, () => low + BigInt(Math.floor(random() * Number(high - low + 1n))));
   const all = [low, high, ...borders, ...some].filter((x) => x >= low && x <= high);
   let most = 0n;
   for (const x of all) {
-    const line = lines.find(({ while: holds }) => !holds || (holds.sign === "<" ? x < BigInt(holds.than) : x > BigInt(holds.than)))!;
+    const line = lines.find(
+      ({ while: holds }) => !holds || (holds.sign === "<" ? x < BigInt(holds.than) : x > BigInt(holds.than)),
+    )!;
     const [multiply, add, divide] = [BigInt(line.multiply), BigInt(line.add), BigInt(line.divide)];
-    for (const term of [multiply * x, multiply * x + add, add, divide, x]) most = term > most ? term : -term > most ? -term : most;
+    for (const term of [multiply * x, multiply * x + add, add, divide, x])
+      most = term > most ? term : -term > most ? -term : most;
     const result = nearest(rational(multiply * x + add, divide));
     const exact = direction === "inputs" ? exactFixed(point, x, decimals) : exactCounts(point, x, decimals);
     expect(result, `${point.name} ${JSON.stringify(point.description)} at ${x}`).toBe(nearest(exact!));
     const { min, max } = codeOfPoint(point)!;
-    const kept = direction === "inputs" ? result : result < BigInt(min) ? BigInt(min) : result > BigInt(max) ? BigInt(max) : result;
+    const kept =
+      direction === "inputs"
+        ? result
+        : result < BigInt(min)
+          ? BigInt(min)
+          : result > BigInt(max)
+            ? BigInt(max)
+            : result;
     expect(kept >= BigInt(to[0]!) && kept <= BigInt(to[1]!)).toBe(true);
   }
   expect(most).toBeLessThanOrEqual(BigInt(largest));
@@ -180,8 +260,20 @@ describe("hostile texts", () => {
         const shape = (text: string) =>
           markdown
             .parse(text, {})
-            .filter(({ type, content }) => type !== "html_block" || !content.startsWith("<!-- Generated by `byterail generate`"))
-            .flatMap(({ type, children }) => (type === "inline" ? ["inline", ...children!.map((child) => child.type).filter((kind) => kind !== "text" && kind !== "text_special" && kind !== "softbreak")] : [type]));
+            .filter(
+              ({ type, content }) =>
+                type !== "html_block" || !content.startsWith("<!-- Generated by `byterail generate`"),
+            )
+            .flatMap(({ type, children }) =>
+              type === "inline"
+                ? [
+                    "inline",
+                    ...children!
+                      .map((child) => child.type)
+                      .filter((kind) => kind !== "text" && kind !== "text_special" && kind !== "softbreak"),
+                  ]
+                : [type],
+            );
         const [, made] = filesOf(assemble(station) as Layout);
         const [, plain] = filesOf(assemble(decorated(station, ["plain"])) as Layout);
         expect(shape(made!.text)).toEqual(shape(plain!.text));

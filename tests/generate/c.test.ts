@@ -219,12 +219,7 @@ function fixedText(point: PlacedPoint, raw: AnyValue | string, decimals: number)
   const { scale } = point.description as NumberBase;
   const counts = BigInt(raw);
   const sorted = scale!.points && [...scale!.points].sort(([a], [b]) => a - b);
-  const k = sorted
-    ? Math.max(
-        0,
-        sorted.slice(0, -1).findLastIndex(([n]) => counts >= BigInt(n)),
-      )
-    : 0;
+  const k = sorted ? Math.max(0, sorted.slice(1, -1).filter(([n]) => counts >= BigInt(n)).length) : 0;
   const ends: readonly [Span, Span] = sorted
     ? [
         [sorted[k]![0], sorted[k + 1]![0]],

@@ -86,7 +86,7 @@ describe.each([...targets.keys()])("%s", (target) => {
 });
 
 test("typescript: the strict compiler accepts it, nothing runs but declarations, and the values keep their names", async () => {
-  const chosen = [...layouts.slice(0, 5), ...layouts.slice(-5)];
+  const chosen = [...layouts.slice(0, 2), ...layouts.slice(-5)];
   const files = chosen.map((layout, k) => [`h${k}.ts`, generate(layout, ["typescript"]).files[0]!.text] as const);
   const compiled = compileTypescript("hostile", new Map(files));
   expect(compiled.messages).toEqual([]);

@@ -11,7 +11,7 @@ import {
   type Layout,
   type Station,
 } from "byterail";
-import { fromHex, toHex } from "byterail/frames";
+import { toHex } from "byterail/frames";
 import { describe, expect } from "vitest";
 import { problemsOf } from "../support/problems.js";
 import { testWith } from "../support/tool.js";

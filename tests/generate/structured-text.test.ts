@@ -1,7 +1,7 @@
 // The emitted Structured Text, evaluated by a small evaluator that takes as little as the standard promises.
 
 import { generate, type GenerateOptions } from "@byterail/generate";
-import { assemble, type ImageLayout, type Layout, type Station } from "byterail";
+import { assemble, type CountsCode, type ImageLayout, type Layout, type Station } from "byterail";
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { problemsOf } from "../support/problems.js";
@@ -15,13 +15,16 @@ import { standardFunction } from "./support/structured-text/functions.js";
 import { nameProblem, tokensOf } from "./support/structured-text/lexer.js";
 
 const modes = ["integer", "real", "lreal"] as const;
-const exposures = ([8, 16, 32] as const).flatMap((elements) => (["lowFirst", "highFirst"] as const).map((elementOrder) => ({ elements, elementOrder })));
+const exposures = ([8, 16, 32] as const).flatMap((elements) =>
+  (["lowFirst", "highFirst"] as const).map((elementOrder) => ({ elements, elementOrder })),
+);
 
 const made = (layout: Layout, options: GenerateOptions = {}) => generate(layout, ["structured-text"], options);
 const textOf = (layout: Layout, options: GenerateOptions = {}) => made(layout, options).files[0]!.text;
 
 describe("the evaluator knows its values", () => {
-  const run = (name: string, types: readonly string[], ...list: (bigint | number)[]) => standardFunction(name.toLowerCase(), types)!.run(list);
+  const run = (name: string, types: readonly string[], ...list: (bigint | number)[]) =>
+    standardFunction(name.toLowerCase(), types)!.run(list);
 
   // IEC 61131-3, table 25.
   test("shifts and rotations", () => {
@@ -47,7 +50,8 @@ describe("the evaluator knows its values", () => {
     expect(run("WORD_BCD_TO_UINT", ["WORD"], 0b0011_0110_1001n)).toBe(369n);
   });
 
-  const evaluated = (type: string, expression: string) => load(`FUNCTION f : ${type} VAR_INPUT x : ${type}; END_VAR f := ${expression}; END_FUNCTION`);
+  const evaluated = (type: string, expression: string) =>
+    load(`FUNCTION f : ${type} VAR_INPUT x : ${type}; END_VAR f := ${expression}; END_FUNCTION`);
 
   // IEC 61131-3, table 24: integer division cuts towards zero; table 52: precedence.
   test.each([
@@ -91,9 +95,12 @@ describe("the evaluator knows its values", () => {
     expect(() => evaluated(type, expression)).toThrow(message);
   });
 
-  test.each(["end_IF", "Limit", "byte_to_uint", "a__b", "a_", "R_Trig", "Real", "x".repeat(33)])("no name: %s", (name) => {
-    expect(nameProblem(name)).not.toBeNull();
-  });
+  test.each(["end_IF", "Limit", "byte_to_uint", "a__b", "a_", "R_Trig", "Real", "x".repeat(33)])(
+    "no name: %s",
+    (name) => {
+      expect(nameProblem(name)).not.toBeNull();
+    },
+  );
 });
 
 const stationCount = 200;
@@ -102,27 +109,39 @@ const framesEach = 2;
 describe("Structured Text agrees with the core", () => {
   const layouts = richLayouts(stationCount, 61);
 
-  test.each(modes)(`in ${stationCount} random stations and ${2 * framesEach} frames each, arithmetic %s`, (arithmetic) => {
-    const random = randomFrom(modes.indexOf(arithmetic) + 71);
-    const counter: Counter = { fixed: 0, lreal: 0, real: 0, health: 0, special: 0 };
-    for (const [k, layout] of layouts.entries()) {
-      const options = { ...exposures[k % exposures.length]!, arithmetic, decimals: Math.floor(k / exposures.length) % 7 };
-      const { files, notes } = made(layout, options);
-      expect(notes.filter(({ code }) => code === "scale.range")).toEqual([]);
-      const program = load(files[0]!.text);
-      for (const image of [layout.inputs, layout.outputs] as ImageLayout[]) if (image.points.length > 0) judged(image, program, layout.station.name, options, random, counter);
-    }
-    const wanted = { integer: "fixed", real: "real", lreal: "lreal" } as const;
-    expect(counter[wanted[arithmetic]]).toBeGreaterThan(500);
-    expect(counter.health).toBeGreaterThan(500);
-    expect(counter.special).toBeGreaterThan(5);
-  });
+  test.each(modes)(
+    `in ${stationCount} random stations and ${2 * framesEach} frames each, arithmetic %s`,
+    (arithmetic) => {
+      const random = randomFrom(modes.indexOf(arithmetic) + 71);
+      const counter: Counter = { fixed: 0, lreal: 0, real: 0, health: 0, special: 0 };
+      for (const [k, layout] of layouts.entries()) {
+        const options = {
+          ...exposures[k % exposures.length]!,
+          arithmetic,
+          decimals: Math.floor(k / exposures.length) % 7,
+        };
+        const { files, notes } = made(layout, options);
+        expect(notes.filter(({ code }) => code === "scale.range")).toEqual([]);
+        const program = load(files[0]!.text);
+        for (const image of [layout.inputs, layout.outputs] as ImageLayout[])
+          if (image.points.length > 0) judged(image, program, layout.station.name, options, random, counter);
+      }
+      const wanted = { integer: "fixed", real: "real", lreal: "lreal" } as const;
+      expect(counter[wanted[arithmetic]]).toBeGreaterThan(500);
+      expect(counter.health).toBeGreaterThan(500);
+      expect(counter.special).toBeGreaterThan(5);
+    },
+  );
 
   test("whatever the elements, the image is the same", () => {
     const random = randomFrom(5);
     for (const layout of layouts.slice(0, 25)) {
       const frame = frameOf(layout.inputs, random);
-      const all = exposures.map((exposure) => (layout.inputs.points.length > 0 ? unpacked(load(textOf(layout, exposure)), layout.station.name, frame, exposure) : null));
+      const all = exposures.map((exposure) =>
+        layout.inputs.points.length > 0
+          ? unpacked(load(textOf(layout, exposure)), layout.station.name, frame, exposure)
+          : null,
+      );
       for (const members of all) expect(members).toEqual(all[0]);
     }
   });
@@ -134,7 +153,14 @@ function unpacked(program: Program, station: string, frame: Uint8Array, { elemen
   return program.instance(`${station}_Unpack`).call({ image: elementsOf(frame, elements, elementOrder) }).data;
 }
 
-function judged(image: ImageLayout, program: Program, station: string, options: Exposure & { decimals: number }, random: () => number, counter: Counter): void {
+function judged(
+  image: ImageLayout,
+  program: Program,
+  station: string,
+  options: Exposure & { decimals: number },
+  random: () => number,
+  counter: Counter,
+): void {
   const { elements, elementOrder, decimals } = options;
   const inputs = image.direction === "inputs";
   const types = program.structure(`${station}_${inputs ? "Inputs" : "Outputs"}`);
@@ -147,7 +173,12 @@ function judged(image: ImageLayout, program: Program, station: string, options: 
       judgeInputs(image, frame, data, types, decimals, counter);
     } else {
       const values = valuesOf(image, random);
-      const data = Object.fromEntries(image.points.map((point) => [point.name, memberOf(point, values[point.name]!, types.get(point.name)!, decimals)]));
+      const data = Object.fromEntries(
+        image.points.map((point) => [
+          point.name,
+          memberOf(point, values[point.name]!, types.get(point.name)!, decimals),
+        ]),
+      );
       const frame = frameFrom(instance.call({ data }).image, image.byteLength, elements, elementOrder);
       judgeOutputs(image, data, frame, types, decimals, counter);
     }
@@ -155,12 +186,40 @@ function judged(image: ImageLayout, program: Program, station: string, options: 
 }
 
 const oneInput = (entry: object, byteOrder: "little" | "big" = "little") =>
-  assemble({ format: 1, name: "rig", byteOrder, modules: [{ name: "m", inputs: [{ name: "first", type: "bit" }, { name: "x", type: "uint16", ...entry }] }] } as Station) as Layout;
-const oneOutput = (entry: object) => assemble({ format: 1, name: "rig", byteOrder: "little", modules: [{ name: "m", outputs: [{ name: "x", type: "uint16", ...entry }] }] } as Station) as Layout;
+  assemble({
+    format: 1,
+    name: "rig",
+    byteOrder,
+    modules: [
+      {
+        name: "m",
+        inputs: [
+          { name: "first", type: "bit" },
+          { name: "x", type: "uint16", ...entry },
+        ],
+      },
+    ],
+  } as Station) as Layout;
+const oneOutput = (entry: object) =>
+  assemble({
+    format: 1,
+    name: "rig",
+    byteOrder: "little",
+    modules: [{ name: "m", outputs: [{ name: "x", type: "uint16", ...entry }] }],
+  } as Station) as Layout;
 const read = (layout: Layout, frame: number[], options: GenerateOptions = {}) =>
-  load(textOf(layout, options)).instance("rig_Unpack").call({ image: elementsOf(Uint8Array.from(frame), options.elements ?? 8, options.elementOrder ?? "lowFirst") }).data;
-const written = (layout: Layout, x: bigint | number, options: GenerateOptions = {}) =>
-  [...frameFrom(load(textOf(layout, options)).instance("rig_Pack").call({ data: { x } }).image, layout.outputs.byteLength, options.elements ?? 8, options.elementOrder ?? "lowFirst")];
+  load(textOf(layout, options))
+    .instance("rig_Unpack")
+    .call({ image: elementsOf(Uint8Array.from(frame), options.elements ?? 8, options.elementOrder ?? "lowFirst") })
+    .data;
+const written = (layout: Layout, x: bigint | number, options: GenerateOptions = {}) => [
+  ...frameFrom(
+    load(textOf(layout, options)).instance("rig_Pack").call({ data: { x } }).image,
+    layout.outputs.byteLength,
+    options.elements ?? 8,
+    options.elementOrder ?? "lowFirst",
+  ),
+];
 
 describe("a word at an odd byte", () => {
   // Bytes 01 | 34 12: registers hold them as 3401 and 0012, or, high byte first, as 0134 and 1200.
@@ -169,7 +228,11 @@ describe("a word at an odd byte", () => {
     [16, "lowFirst", "bitsWord := SHR(image[0], 8) OR SHL(image[1] AND 16#00FF, 8);"],
     [16, "highFirst", "bitsWord := (image[0] AND 16#00FF) OR SHL(SHR(image[1], 8), 8);"],
     [32, "lowFirst", "bitsWord := DWORD_TO_WORD(SHR(image[0], 8) AND 16#0000FFFF);"],
-    [32, "highFirst", "bitsWord := DWORD_TO_WORD(SHR(image[0], 16) AND 16#000000FF) OR SHL(DWORD_TO_WORD(SHR(image[0], 8) AND 16#000000FF), 8);"],
+    [
+      32,
+      "highFirst",
+      "bitsWord := DWORD_TO_WORD(SHR(image[0], 16) AND 16#000000FF) OR SHL(DWORD_TO_WORD(SHR(image[0], 8) AND 16#000000FF), 8);",
+    ],
   ] as const)("in elements of %d bits, %s", (elements, elementOrder, statement) => {
     const layout = oneInput({});
     expect(textOf(layout, { elements, elementOrder })).toContain(`  ${statement}\n`);
@@ -191,7 +254,9 @@ describe("fixed point", () => {
     [4008, 2, 0n], // 0.005: a tie, to even
     [0, undefined, -2500n],
   ])("%d counts with %s decimals are %d", (counts, decimals, value) => {
-    expect(read(oneInput(supply), [0, counts & 255, counts >> 8], decimals === undefined ? {} : { decimals }).x).toBe(value);
+    expect(read(oneInput(supply), [0, counts & 255, counts >> 8], decimals === undefined ? {} : { decimals }).x).toBe(
+      value,
+    );
   });
 
   // NAMUR NE 43: failure at 3.6 mA or less and at 21 mA or more, measurement from 3.8 to 20.5 mA.
@@ -236,8 +301,22 @@ describe("fixed point", () => {
     expect(written(layout, value, { decimals: 3 })).toEqual([counts & 255, counts >> 8]);
   });
 
+  test("a wide output of which only a part is used is computed in what that part needs", () => {
+    const layout = oneOutput({
+      type: "uint32",
+      scale: { counts: [0, 4_000_000_000], value: [0, 4000] },
+      limits: [0, 0.5],
+    });
+    expect(textOf(layout, { decimals: 3 })).toContain("so DINT cannot overflow");
+    expect(written(layout, 250n, { decimals: 3 })).toEqual([0x90, 0xd0, 0x03, 0x00]); // 250 000
+  });
+
   test("limits beyond what the counts reach end at the last counts", () => {
-    const layout = oneOutput({ type: "int8", scale: { counts: [125, 74], value: [8.116, 8.785] }, limits: [4.058, 4.3925] });
+    const layout = oneOutput({
+      type: "int8",
+      scale: { counts: [125, 74], value: [8.116, 8.785] },
+      limits: [4.058, 4.3925],
+    });
     expect(written(layout, 42n, { decimals: 1 })).toEqual([127]);
   });
 });
@@ -275,8 +354,11 @@ describe("reals", () => {
   });
 
   test.each([0x7f800000, 0xff800000, 0x7fc00001])("pattern %d is 0, and invalid", (pattern) => {
-    const { x, x_health } = read(oneInput({ type: "float32" }), [0, ...[0, 8, 16, 24].map((n) => (pattern >>> n) & 255)]);
-    expect([x + 0, x_health]).toEqual([0, 5n]);
+    const { x, x_health } = read(oneInput({ type: "float32" }), [
+      0,
+      ...[0, 8, 16, 24].map((n) => (pattern >>> n) & 255),
+    ]);
+    expect([Number(x) + 0, x_health]).toEqual([0, 5n]);
   });
 
   test("a NaN is written as 0, an infinity as the largest number", () => {
@@ -287,11 +369,34 @@ describe("reals", () => {
 
 describe("codes and reports", () => {
   // The usual converter tables, 4 bits.
-  test.each([
-    ["offsetBinary", [0b1111, 7n], [0b1001, 1n], [0b1000, 0n], [0b0111, -1n], [0b0000, -8n]],
-    ["signMagnitude", [0b0111, 7n], [0b0001, 1n], [0b0000, 0n], [0b1000, 0n], [0b1111, -7n]],
-  ] as const)("%s", (code, ...rows) => {
-    const layout = assemble({ format: 1, name: "rig", byteOrder: "big", modules: [{ name: "m", inputs: [{ word: 8, fields: [{ name: "x", bits: 4, shift: 2, code }] }] }] }) as Layout;
+  test.each<[CountsCode, [pattern: number, counts: bigint][]]>([
+    [
+      "offsetBinary",
+      [
+        [0b1111, 7n],
+        [0b1001, 1n],
+        [0b1000, 0n],
+        [0b0111, -1n],
+        [0b0000, -8n],
+      ],
+    ],
+    [
+      "signMagnitude",
+      [
+        [0b0111, 7n],
+        [0b0001, 1n],
+        [0b0000, 0n],
+        [0b1000, 0n],
+        [0b1111, -7n],
+      ],
+    ],
+  ])("%s", (code, rows) => {
+    const layout = assemble({
+      format: 1,
+      name: "rig",
+      byteOrder: "big",
+      modules: [{ name: "m", inputs: [{ word: 8, fields: [{ name: "x", bits: 4, shift: 2, code }] }] }],
+    }) as Layout;
     for (const [pattern, counts] of rows) expect(read(layout, [pattern << 2]).x).toBe(counts);
   });
 
@@ -301,36 +406,81 @@ describe("codes and reports", () => {
   });
 
   test("counts that are a report are told as such, and never written for a value", () => {
-    const report = { specialCounts: [{ counts: 65535, health: "failedHigh" }, { counts: 65534, health: "invalid" }] };
-    expect([65533, 65534, 65535].map((n) => read(oneInput(report), [0, n & 255, n >> 8]).x_health)).toEqual([0n, 5n, 4n]);
+    const report = {
+      specialCounts: [
+        { counts: 65535, health: "failedHigh" },
+        { counts: 65534, health: "invalid" },
+      ],
+    };
+    expect([65533, 65534, 65535].map((n) => read(oneInput(report), [0, n & 255, n >> 8]).x_health)).toEqual([
+      0n,
+      5n,
+      4n,
+    ]);
     expect(written(oneOutput(report), 65535n)).toEqual([0xfd, 0xff]);
   });
 });
 
 describe("names and texts", () => {
   test("reserved words, case and length: every change is reported", () => {
-    const inputs = ["end_if", "Limit", "BYTE_TO_UINT", "a__b", "a_b", "tail_", "x".repeat(64), `${"x".repeat(63)}y`].map((name) => ({ name, type: "bit" as const }));
-    const layout = assemble({ format: 1, name: "and", byteOrder: "little", modules: [{ name: "m", inputs }] }) as Layout;
+    const inputs = [
+      "end_if",
+      "Limit",
+      "BYTE_TO_UINT",
+      "a__b",
+      "a_b",
+      "tail_",
+      "x".repeat(64),
+      `${"x".repeat(63)}y`,
+    ].map((name) => ({ name, type: "bit" as const }));
+    const layout = assemble({
+      format: 1,
+      name: "and",
+      byteOrder: "little",
+      modules: [{ name: "m", inputs }],
+    }) as Layout;
     const { notes, files } = made(layout);
-    expect([...load(files[0]!.text).structure("and_Inputs").keys()]).toEqual(
-      ["end_if_point", "limit_point", "byte_to_uint_point", "a_b", "a_b_2", "tail", "x".repeat(32), `${"x".repeat(30)}_2`],
-    );
+    expect([...load(files[0]!.text).structure("and_Inputs").keys()]).toEqual([
+      "end_if_point",
+      "limit_point",
+      "byte_to_uint_point",
+      "a_b",
+      "a_b_2",
+      "tail",
+      "x".repeat(32),
+      `${"x".repeat(30)}_2`,
+    ]);
     expect(notes.map(({ code }) => code)).toEqual(Array(8).fill("name.changed"));
-    expect(notes[3]).toEqual({ code: "name.changed", path: "inputs › a__b", message: "is called a_b in Structured Text" });
+    expect(notes[3]).toEqual({
+      code: "name.changed",
+      path: "inputs › a__b",
+      message: "is called a_b in Structured Text",
+    });
   });
 
   test("a health gives way to a point of its name", () => {
-    const inputs = [{ name: "x", type: "float32" as const }, { name: "x_health", type: "bit" as const }];
-    const layout = assemble({ format: 1, name: "rig", byteOrder: "little", modules: [{ name: "m", inputs }] }) as Layout;
+    const inputs = [
+      { name: "x", type: "float32" as const },
+      { name: "x_health", type: "bit" as const },
+    ];
+    const layout = assemble({
+      format: 1,
+      name: "rig",
+      byteOrder: "little",
+      modules: [{ name: "m", inputs }],
+    }) as Layout;
     expect([...load(textOf(layout)).structure("rig_Inputs").keys()]).toEqual(["x", "x_health_2", "x_health"]);
   });
 
-  test.each(hostileLayouts().map((layout) => [layout.station.name, layout] as const))("station %s: hostile names and texts still make a program", (_, layout) => {
-    for (const [k, arithmetic] of modes.entries()) {
-      const { blocks, structures } = load(textOf(layout, { ...exposures[2 * k]!, arithmetic }));
-      expect([blocks.length, structures.length]).toEqual([2, 2]);
-    }
-  });
+  test.each(hostileLayouts().map((layout) => [layout.station.name, layout] as const))(
+    "station %s: hostile names and texts still make a program",
+    (_, layout) => {
+      for (const [k, arithmetic] of modes.entries()) {
+        const { blocks, structures } = load(textOf(layout, { ...exposures[2 * k]!, arithmetic }));
+        expect([blocks.length, structures.length]).toEqual([2, 2]);
+      }
+    },
+  );
 
   test("no title and no unit changes a token of the program", () => {
     fc.assert(
@@ -348,12 +498,17 @@ describe("names and texts", () => {
     const text = textOf(layout, { command: "byterail generate --to structured-text *) injected" });
     expect(text).toBe(textOf(layout, { command: "byterail generate --to structured-text *) injected" }));
     expect(text).toContain("Generated by `byterail generate --to structured-text * ) injected`; do not edit.");
-    expect(text).toContain("check it against the station as built. It is no safety function; site procedure comes first.");
+    expect(text).toContain(
+      "check it against the station as built. It is no safety function; site procedure comes first.",
+    );
     load(text);
   });
 
   test("what cannot be is refused", () => {
-    const codes = (options: object) => problemsOf(() => made(oneInput({ scale: { counts: [0, 1], value: [0, 1] } }), options as GenerateOptions)).map(({ code }) => code);
+    const codes = (options: object) =>
+      problemsOf(() => made(oneInput({ scale: { counts: [0, 1], value: [0, 1] } }), options as GenerateOptions)).map(
+        ({ code }) => code,
+      );
     expect(codes({ elements: 12, elementOrder: "middle" })).toEqual(["option.elements", "option.elementOrder"]);
     expect(codes({ decimals: 7 })).toEqual(["option.decimals"]);
     expect(codes({ decimals: 1.5 })).toEqual(["option.decimals"]);

@@ -70,7 +70,7 @@ const layouts: Layout[] = [
   ...richLayouts(200, 20),
 ];
 /** So many of the modules go through the strict compiler, which takes its time; the others are only stripped of their types. */
-const strictOnes = 60;
+const strictOnes = 30;
 
 let strict: Compiled;
 const modules: StationModule[] = [];

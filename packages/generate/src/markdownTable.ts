@@ -8,8 +8,11 @@ export type Column<R> = readonly [title: string, align: "left" | "right", cell: 
 export function markdownTable<R>(columns: readonly Column<R>[], rows: readonly R[]): string[] {
   const cells = [columns.map(([title]) => title), ...rows.map((row) => columns.map(([, , cell]) => cell(row)))];
   const widths = columns.map((_, k) => Math.max(3, ...cells.map((row) => [...row[k]!].length)));
-  const line = (row: readonly string[]) => `| ${row.map((cell, k) => padded(cell, widths[k]!, columns[k]![1])).join(" | ")} |`;
-  const rule = columns.map(([, align], k) => (align === "right" ? `${"-".repeat(widths[k]! - 1)}:` : "-".repeat(widths[k]!)));
+  const line = (row: readonly string[]) =>
+    `| ${row.map((cell, k) => padded(cell, widths[k]!, columns[k]![1])).join(" | ")} |`;
+  const rule = columns.map(([, align], k) =>
+    align === "right" ? `${"-".repeat(widths[k]! - 1)}:` : "-".repeat(widths[k]!),
+  );
   return [line(cells[0]!), line(rule), ...cells.slice(1).map(line)];
 }
 

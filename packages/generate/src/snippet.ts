@@ -10,6 +10,13 @@ export function textOf(lines: readonly string[]): string {
   return `${lines.join("\n")}\n`;
 }
 
+/** Data as JSON in which no control, no direction mark and no half of a character stands raw. */
+export function jsonText(data: unknown, spaces = 0): string {
+  return JSON.stringify(data, null, spaces).replace(/(?!\n)[\p{Cc}\p{Cf}\p{Cs}\p{Zl}\p{Zp}]/gu, (sign) =>
+    [...Array(sign.length).keys()].map((k) => `\\u${sign.charCodeAt(k).toString(16).padStart(4, "0")}`).join(""),
+  );
+}
+
 /** Free text of a description in one printable line: controls, line ends and direction marks become spaces. */
 export function oneLine(text: string): string {
   return text.replace(/[\p{Cc}\p{Cf}\p{Cs}\p{Zl}\p{Zp}]+/gu, " ").trim();

@@ -7,12 +7,27 @@ export type Ask = "decode" | "write" | "encode";
 
 /** The lines of the program for some stations, whose names are as generated (no point has to change its name). */
 export function driverFor(layouts: readonly Layout[], headers: ReadonlyMap<string, string>): string {
-  const images = layouts.flatMap((layout) => imagesOf(layout).map((image) => ({ station: layout.station.name, image })));
+  const images = layouts.flatMap((layout) =>
+    imagesOf(layout).map((image) => ({ station: layout.station.name, image })),
+  );
   const bodies = images.flatMap(({ station, image }) => imageFunctions(station, image, headers.get(station)!));
   const calls = images.flatMap(({ station, image: { direction } }, k) => [
     `        if (number == ${k}) { if (ask == 'd') decode_${station}_${way(direction)}(); else if (ask == 'w') write_${station}_${way(direction)}(); else encode_${station}_${way(direction)}(); }`,
   ]);
-  return [prelude(layouts), ...bodies, "int main(void)", "{", "    int number; char ask;", '    while (scanf(" %d %c", &number, &ask) == 2) {', ...calls, '        printf("\\n");', "    }", "    return 0;", "}", ""].join("\n");
+  return [
+    prelude(layouts),
+    ...bodies,
+    "int main(void)",
+    "{",
+    "    int number; char ask;",
+    '    while (scanf(" %d %c", &number, &ask) == 2) {',
+    ...calls,
+    '        printf("\\n");',
+    "    }",
+    "    return 0;",
+    "}",
+    "",
+  ].join("\n");
 }
 
 /** The images that have points, in the order of their numbers. */
@@ -59,7 +74,12 @@ export function isSigned({ code }: PlacedPoint): boolean {
 }
 
 /** What a getter's answer is told as. */
-export function tellings(point: PlacedPoint, direction: Direction, station: string, header: string): { what: string; as: string }[] {
+export function tellings(
+  point: PlacedPoint,
+  direction: Direction,
+  station: string,
+  header: string,
+): { what: string; as: string }[] {
   const has = (what: string) => header.includes(`${station}_${way(direction)}_${what}_${point.name}(`);
   const whole = isSigned(point) ? "signed" : "unsigned";
   const all = [
@@ -74,7 +94,12 @@ export function tellings(point: PlacedPoint, direction: Direction, station: stri
 }
 
 /** How the value of a point is read into the structure: a kind that `next_…` knows. */
-export function valueKind({ kind, bits, description, ...point }: PlacedPoint): "unsigned" | "signed" | "double" | "float" {
+export function valueKind({
+  kind,
+  bits,
+  description,
+  ...point
+}: PlacedPoint): "unsigned" | "signed" | "double" | "float" {
   if ("scale" in description) return "double";
   if (kind === "real") return bits === 32 ? "float" : "double";
   return isSigned({ kind, bits, description, ...point }) ? "signed" : "unsigned";
@@ -83,14 +108,24 @@ export function valueKind({ kind, bits, description, ...point }: PlacedPoint): "
 // The image stands at an odd address, where a word read in one go would be misaligned.
 function imageFunctions(station: string, { direction, byteLength, points }: ImageLayout, header: string): string[] {
   const prefix = `${station}_${way(direction)}`;
-  const open = (name: string) => [`static void ${name}_${prefix}(void)`, "{", `    uint8_t room[${byteLength + 1}];`, "    uint8_t *image = room + 1;", "    next_image(image);"];
+  const open = (name: string) => [
+    `static void ${name}_${prefix}(void)`,
+    "{",
+    `    uint8_t room[${byteLength + 1}];`,
+    "    uint8_t *image = room + 1;",
+    "    next_image(image);",
+  ];
   const setters = points.map(({ name, code }) => {
     const what = code === "bcd" || code === "signMagnitude" ? "bits" : "raw";
     return { name, what, get: `${prefix}_${what}_${name}(image)` };
   });
   return [
     ...open("decode"),
-    ...points.flatMap((point) => tellings(point, direction, station, header).map(({ what, as }) => `    tell_${as}(${prefix}_${what}_${point.name}(image));`)),
+    ...points.flatMap((point) =>
+      tellings(point, direction, station, header).map(
+        ({ what, as }) => `    tell_${as}(${prefix}_${what}_${point.name}(image));`,
+      ),
+    ),
     "}",
     // Every raw value of the first image is set in the second.
     ...open("write"),
@@ -105,7 +140,10 @@ function imageFunctions(station: string, { direction, byteLength, points }: Imag
     `    ${prefix}_values again;`,
     `    ${prefix}_statuses each;`,
     "    int first;",
-    ...points.map((point) => `    values.${point.name} = ${point.kind === "boolean" ? "next_unsigned() != 0" : `(${castOf(point)})next_${valueKind(point)}()`};`),
+    ...points.map(
+      (point) =>
+        `    values.${point.name} = ${point.kind === "boolean" ? "next_unsigned() != 0" : `(${castOf(point)})next_${valueKind(point)}()`};`,
+    ),
     `    if (${prefix}_encode(image, ${byteLength - 1}, &values, NULL) != ${station.toUpperCase()}_WRONG_LENGTH) exit(4);`,
     `    first = (int)${prefix}_encode(image, ${byteLength}, &values, &each);`,
     "    tell_image(image, sizeof room - 1);",

@@ -40,6 +40,7 @@ const texts = [
   "line one\nimport os; os.abort()",
   "carriage\rreturn\u2028line\u2029paragraph\u0085next\u000bvertical\u000cform",
   "right to left \u202e override \u2066 isolate",
+  // biome-ignore lint/suspicious/noTemplateCurlyInString: that is what is hostile about it
   "%s %n {0} ${x} `whoami` $(whoami)",
   "</script><!-- -->",
   "nearest_even( sqrt( memcpy( NAN FLT_MAX",
@@ -48,7 +49,7 @@ const texts = [
   "°C · µS/cm · m³ · 😀",
   "#define true false",
   "#include <missing.h>",
-  "_Pragma(\"GCC error \\\"no\\\"\")",
+  '_Pragma("GCC error \\"no\\"")',
 ];
 
 /** Layouts of such descriptions. */
@@ -68,16 +69,28 @@ function hostileStation(name: string, k: number): Station {
       case 1:
         return { ...about, type: "uint16", limits: [0, 100], specialCounts: [{ counts: 7, health: "failedHigh" }] };
       case 2:
-        return { name: own, title: text(n), type: "int16", scale: { counts: [0, 1000], value: [0, 33], unit: text(n + 2) } };
+        return {
+          name: own,
+          title: text(n),
+          type: "int16",
+          scale: { counts: [0, 1000], value: [0, 33], unit: text(n + 2) },
+        };
       case 3:
         return { ...about, type: "float32" };
       case 4:
         return { ...about, type: "uint32", code: "bcd" };
       default:
-        return { name: own, title: text(n), type: "int8", scale: { counts: [0, 100], value: [0, 2], shape: "squareRoot", unit: text(n) } };
+        return {
+          name: own,
+          title: text(n),
+          type: "int8",
+          scale: { counts: [0, 100], value: [0, 2], shape: "squareRoot", unit: text(n) },
+        };
     }
   };
-  const distinct = new Map([...names, longName("p"), `${longName("p").slice(0, 63)}X`].map((own) => [own.toLowerCase(), own]));
+  const distinct = new Map(
+    [...names, longName("p"), `${longName("p").slice(0, 63)}X`].map((own) => [own.toLowerCase(), own]),
+  );
   // Two stations with all names are enough, so that each point has two kinds.
   const all = [...distinct.values()].slice(0, k < 2 ? undefined : 6);
   const entries = all.map((own, n) => point(own, n + 3 * k));

@@ -1,7 +1,20 @@
 // Random stations for generated code, richer than the plain ones: special counts, limits and scaled reals, too. Frames and
 // values are random with a liking for the places where something changes. The same in every run.
 
-import { type AnyValue, acceptedValues, assemble, codeOfPoint, decode, healthOf, type ImageLayout, type Layout, numberOf, patchRaw, type PlacedPoint, type Station } from "byterail";
+import {
+  type AnyValue,
+  acceptedValues,
+  assemble,
+  codeOfPoint,
+  decode,
+  healthOf,
+  type ImageLayout,
+  type Layout,
+  numberOf,
+  patchRaw,
+  type PlacedPoint,
+  type Station,
+} from "byterail";
 import fc from "fast-check";
 import { stations } from "../../support/stations.js";
 
@@ -26,7 +39,9 @@ export function richLayouts(count: number, seed: number): Layout[] {
     const { inputs, outputs } = assemble(station);
     return inputs.points.length + outputs.points.length > 0;
   });
-  return withPoints.slice(0, count).map((station, k) => assemble(enriched({ ...station, name: `s${k}` }, random)) as Layout);
+  return withPoints
+    .slice(0, count)
+    .map((station, k) => assemble(enriched({ ...station, name: `s${k}` }, random)) as Layout);
 }
 
 type Loose = { [key: string]: unknown };
@@ -37,7 +52,8 @@ function enriched(station: Station, random: Random): Station {
   const placed = new Map([...inputs.points, ...outputs.points].map((point) => [point.name, point]));
   for (const { inputs: ins = [], outputs: outs = [] } of copy.modules)
     for (const entry of [...ins, ...outs])
-      for (const point of (entry.fields as Loose[] | undefined) ?? [entry]) enrich(point, placed.get(point.name as string), random);
+      for (const point of (entry.fields as Loose[] | undefined) ?? [entry])
+        enrich(point, placed.get(point.name as string), random);
   return copy as unknown as Station;
 }
 
@@ -47,14 +63,29 @@ function enrich(description: Loose, point: PlacedPoint | undefined, random: Rand
   const healths = ["failedHigh", "failedLow", "invalid", "aboveMeasuring", "ok"];
   if (random() < 0.3) {
     const counts = code ? wholes(code, random) : [1.5, -2, 0];
-    const some = [...new Set([pick(counts, random), pick(counts, random)].map(Number))].filter((n) => Math.abs(n) <= 2 ** 53);
+    const some = [
+      ...new Set([pick<number | bigint>(counts, random), pick<number | bigint>(counts, random)].map(Number)),
+    ].filter((n) => Math.abs(n) <= 2 ** 53);
     if (some.length > 0) description.specialCounts = some.map((n) => ({ counts: n, health: pick(healths, random) }));
   }
   if (!code && random() < 0.5) {
     delete description.unit;
     delete description.limits;
     const ends = { counts: [-1.5, 2.5], value: [10, -7.25] };
-    description.scale = pick([ends, { ...ends, shape: "squareRoot" }, { points: [[-3, 0.1], [0, 0.2], [2.5, 12]] }], random);
+    description.scale = pick(
+      [
+        ends,
+        { ...ends, shape: "squareRoot" },
+        {
+          points: [
+            [-3, 0.1],
+            [0, 0.2],
+            [2.5, 12],
+          ],
+        },
+      ],
+      random,
+    );
   }
   if (code && !("limits" in description) && random() < 0.3) {
     const scale = description.scale as { value?: [number, number] } | undefined;
@@ -86,15 +117,34 @@ function notableRaw(point: PlacedPoint, random: Random): AnyValue | string {
   if (!code) return point.bits === 32 ? pick(patterns32, random) : pick(patterns64, random);
   if (point.code === "signMagnitude" && random() < 0.2) return -0;
   const { scale, specialCounts = [] } = numberOf(point)!;
-  const ends = [...(scale?.counts ?? []), ...(scale?.points?.map(([n]) => n) ?? []), ...specialCounts.map(({ counts }) => counts), ...changesOf(point)];
+  const ends = [
+    ...(scale?.counts ?? []),
+    ...(scale?.points?.map(([n]) => n) ?? []),
+    ...specialCounts.map(({ counts }) => counts),
+    ...changesOf(point),
+  ];
   const near = ends.flatMap((n) => [BigInt(n) - 1n, BigInt(n), BigInt(n) + 1n]);
   const notable = [...wholes(code, random), ...near].filter((n) => n >= BigInt(code.min) && n <= BigInt(code.max));
   const chosen = pick(notable, random);
   return point.bits > 53 ? chosen : Number(chosen);
 }
 
-const patterns32 = [0, 0x80000000, 1, 0x007fffff, 0x00800000, 0x3f800000, 0x3dcccccd, 0x7f7fffff, 0x7f800000, 0xff800000, 0x7fc00001, 0xc0000000, 0x3fc00000];
-const patterns64 = [0n, 1n << 63n, 1n, 0xfffffffffffffn, 1n << 52n, 0x3ff0000000000000n, 0x7fefffffffffffffn, 0x7ff0000000000000n, 0x7ff8000000000001n, 0x3ff8000000000000n];
+const patterns32 = [
+  0, 0x80000000, 1, 0x007fffff, 0x00800000, 0x3f800000, 0x3dcccccd, 0x7f7fffff, 0x7f800000, 0xff800000, 0x7fc00001,
+  0xc0000000, 0x3fc00000,
+];
+const patterns64 = [
+  0n,
+  1n << 63n,
+  1n,
+  0xfffffffffffffn,
+  1n << 52n,
+  0x3ff0000000000000n,
+  0x7fefffffffffffffn,
+  0x7ff0000000000000n,
+  0x7ff8000000000001n,
+  0x3ff8000000000000n,
+];
 
 // Counts at which the health changes on the way from end to end of a 4 to 20 mA signal, by rough steps.
 function changesOf(point: PlacedPoint): number[] {
@@ -113,11 +163,18 @@ export function valuesOf(image: ImageLayout, random: Random): Record<string, Any
   // Most frames hold a value that outputs refuse, so many are built of accepted ones only.
   const accepted = random() < 0.5;
   for (const point of image.points)
-    if (point.kind !== "boolean" && (accepted || random() < 0.3)) values[point.name] = notableValue(image, point, accepted, values[point.name]!, random);
+    if (point.kind !== "boolean" && (accepted || random() < 0.3))
+      values[point.name] = notableValue(image, point, accepted, values[point.name]!, random);
   return values;
 }
 
-function notableValue(image: ImageLayout, point: PlacedPoint, accepted: boolean, value: AnyValue, random: Random): AnyValue {
+function notableValue(
+  image: ImageLayout,
+  point: PlacedPoint,
+  accepted: boolean,
+  value: AnyValue,
+  random: Random,
+): AnyValue {
   const limits = acceptedValues(point, image.direction);
   const scaled = numberOf(point)!.scale !== undefined;
   if (point.bits > 53 && point.code !== null) {
@@ -126,10 +183,18 @@ function notableValue(image: ImageLayout, point: PlacedPoint, accepted: boolean,
   }
   if (!scaled && point.code !== null) {
     const whole = typeof value === "number" && Number.isFinite(value) ? value : 0;
-    return limits ? pick([Math.ceil(limits[0]), Math.floor(limits[1]), ...(accepted ? [] : [Math.ceil(limits[0]) - 1, whole])], random) : whole;
+    return limits
+      ? pick(
+          [Math.ceil(limits[0]), Math.floor(limits[1]), ...(accepted ? [] : [Math.ceil(limits[0]) - 1, whole])],
+          random,
+        )
+      : whole;
   }
   const [low, high] = limits ?? [-1000, 1000];
   const inside = low + (high - low) * random();
   if (accepted) return pick([inside, low, high], random);
-  return pick([inside, low - 1, high * 1.5 + 1, NaN, Infinity, -Infinity, 1e300, 1e-310, -0, 0, 3.4028235677973366e38], random);
+  return pick(
+    [inside, low - 1, high * 1.5 + 1, NaN, Infinity, -Infinity, 1e300, 1e-310, -0, 0, 3.4028235677973366e38],
+    random,
+  );
 }

@@ -50,11 +50,7 @@ export interface CompareOptions {
  * stale[0]!.overlaps; // → [{ name: "level", bits: 8 }, { name: "isOpen", bits: 1 }]
  * ```
  */
-export function compare(
-  oldLayout: Layout<any>,
-  newLayout: Layout<any>,
-  { addresses = {} }: CompareOptions = {},
-): Comparison {
+export function compare(oldLayout: Layout, newLayout: Layout, { addresses = {} }: CompareOptions = {}): Comparison {
   const sizes = { inputs: sizeOf(oldLayout, newLayout, "inputs"), outputs: sizeOf(oldLayout, newLayout, "outputs") };
   const pairs = (direction: Direction) =>
     pairPoints(oldLayout[direction], newLayout[direction], addresses[direction] ?? {});

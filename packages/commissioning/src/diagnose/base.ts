@@ -2,7 +2,15 @@
  * A base: a station as it is read, with every fact judged. The description as given is one; so is each candidate on
  * which a second cause is looked for.
  */
-import { assemble, type Direction, type ImageLayout, type Layout, type Module, type PlacedPoint, type Station } from "byterail";
+import {
+  assemble,
+  type Direction,
+  type ImageLayout,
+  type Layout,
+  type Module,
+  type PlacedPoint,
+  type Station,
+} from "byterail";
 import type { CheckedObservation } from "./observation.js";
 import { type Fact, type Key, keyOf } from "./facts.js";
 import { type Reader, readerOf } from "./reader.js";
@@ -56,7 +64,11 @@ export interface Evidence {
 }
 
 /** Reads a station. */
-export function baseOf(station: Station, { facts, frames, excused, cut }: Evidence, layout: Layout = assemble(station)): Base {
+export function baseOf(
+  station: Station,
+  { facts, frames, excused, cut }: Evidence,
+  layout: Layout = assemble(station),
+): Base {
   const points = new Map<Key, PlacedPoint>();
   const starts = new Map<Key, number>();
   for (const image of [layout.inputs, layout.outputs] as ImageLayout[]) {
@@ -84,7 +96,22 @@ export function baseOf(station: Station, { facts, frames, excused, cut }: Eviden
   facts.forEach(({ direction, point }, k) => {
     if (point !== null && !right[k]) wrong.add(keyOf(direction, point));
   });
-  return { station, layout, facts, frames, factsAt, readers, points, spots: spotsOf(station), right, wrong, starts, cut, excused, bare: new Map() };
+  return {
+    station,
+    layout,
+    facts,
+    frames,
+    factsAt,
+    readers,
+    points,
+    spots: spotsOf(station),
+    right,
+    wrong,
+    starts,
+    cut,
+    excused,
+    bare: new Map(),
+  };
 }
 
 function spotsOf({ modules }: Station): Map<Key, Spot> {
@@ -92,7 +119,10 @@ function spotsOf({ modules }: Station): Map<Key, Spot> {
   modules.forEach((each, module) => {
     for (const direction of ["inputs", "outputs"] as const)
       each[direction]?.forEach((item, entry) => {
-        if ("fields" in item) item.fields.forEach(({ name }, field) => void spots.set(keyOf(direction, name), { direction, module, entry, field }));
+        if ("fields" in item)
+          item.fields.forEach(
+            ({ name }, field) => void spots.set(keyOf(direction, name), { direction, module, entry, field }),
+          );
         else if ("name" in item) spots.set(keyOf(direction, item.name), { direction, module, entry, field: null });
       });
   });

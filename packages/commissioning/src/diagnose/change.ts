@@ -24,9 +24,19 @@ export function applyChange(station: Station, change: StationChange): Station {
   }, station) as Station;
 }
 
-function edited(data: unknown, [key, ...rest]: readonly string[], operation: Exclude<Operation, { op: "move" }>): unknown {
+function edited(
+  data: unknown,
+  [key, ...rest]: readonly string[],
+  operation: Exclude<Operation, { op: "move" }>,
+): unknown {
   const missing = (): never => {
-    throw new ByterailError([{ code: "change.path", path: operation.path, message: "does not exist in this description; the change was made for another" }]);
+    throw new ByterailError([
+      {
+        code: "change.path",
+        path: operation.path,
+        message: "does not exist in this description; the change was made for another",
+      },
+    ]);
   };
   if (key === undefined) return operation.op === "remove" ? missing() : operation.value;
   if (typeof data !== "object" || data === null) return missing();
@@ -38,7 +48,9 @@ function edited(data: unknown, [key, ...rest]: readonly string[], operation: Exc
     const [before, after] = [data.slice(0, index), data.slice(index + 1)];
     if (!last) return [...before, edited(data[index], rest, operation), ...after];
     if (operation.op === "remove") return [...before, ...after];
-    return operation.op === "add" ? [...before, operation.value, ...data.slice(index)] : [...before, operation.value, ...after];
+    return operation.op === "add"
+      ? [...before, operation.value, ...data.slice(index)]
+      : [...before, operation.value, ...after];
   }
   const record = data as Readonly<Record<string, unknown>>;
   if (!(last && operation.op === "add") && !Object.hasOwn(record, key)) return missing();
@@ -69,7 +81,8 @@ function* differences(path: string, a: unknown, b: unknown): Iterable<Operation>
 function* listDifferences(path: string, a: readonly unknown[], b: readonly unknown[]): Iterable<Operation> {
   if (!a.every(isRecord) || !b.every(isRecord)) return yield { op: "replace", path, value: b };
   let list: readonly unknown[] = a;
-  const differsAt = (x: readonly unknown[], y: readonly unknown[]) => x.findIndex((item, k) => k >= y.length || idOf(item) !== idOf(y[k]));
+  const differsAt = (x: readonly unknown[], y: readonly unknown[]) =>
+    x.findIndex((item, k) => k >= y.length || idOf(item) !== idOf(y[k]));
   while (list.length > b.length) {
     const k = differsAt(list, b);
     yield { op: "remove", path: pathTo(path, k) };
@@ -109,5 +122,8 @@ function pathTo(path: string, key: string | number): string {
 }
 
 function keysOf(path: string): string[] {
-  return path.split("/").slice(1).map((key) => key.replace(/~1/g, "/").replace(/~0/g, "~"));
+  return path
+    .split("/")
+    .slice(1)
+    .map((key) => key.replace(/~1/g, "/").replace(/~0/g, "~"));
 }

@@ -93,10 +93,19 @@ export interface DiagnoseOptions {
  * @param observations see {@link Observation}; data from a file is checked here
  * @throws {@link ByterailError} with every problem of the station or, where it has none, of the observations
  */
-export function diagnose(station: Station, observations: readonly Observation[], { limit = 100 }: DiagnoseOptions = {}): Diagnosis {
+export function diagnose(
+  station: Station,
+  observations: readonly Observation[],
+  { limit = 100 }: DiagnoseOptions = {},
+): Diagnosis {
   const layout = assemble(station);
   const checked = checkObservations(layout, observations);
-  const evidence = { facts: factsOf(checked), frames: checked.map(({ frames }) => frames), excused: new Set<never>(), cut: {} };
+  const evidence = {
+    facts: factsOf(checked),
+    frames: checked.map(({ frames }) => frames),
+    excused: new Set<never>(),
+    cut: {},
+  };
   const base = baseOf(station, evidence, layout);
   const found = ranked(search(base));
   const listed = found.slice(0, limit);
@@ -115,7 +124,9 @@ export function diagnose(station: Station, observations: readonly Observation[],
     };
   });
   const verdict = verdictOf(explanations, wrong.length);
-  const leading = readings.flatMap((after, k) => (after ? [{ answer: k + 1, base: after, parts: listed[k]!.parts }] : []));
+  const leading = readings.flatMap((after, k) =>
+    after ? [{ answer: k + 1, base: after, parts: listed[k]!.parts }] : [],
+  );
   return {
     facts: judgedFacts(base),
     explanations,

@@ -25,7 +25,15 @@ export function factsOf(observations: readonly CheckedObservation[]): readonly F
       const bytes = frames[direction];
       return bytes ? [{ observation, direction, point: null, known: bytes.length, within: 0 }] : [];
     }),
-    ...known.map(({ direction, point, value, within }): Fact => ({ observation, direction, point: point.name, known: value, within })),
+    ...known.map(
+      ({ direction, point, value, within }): Fact => ({
+        observation,
+        direction,
+        point: point.name,
+        known: value,
+        within,
+      }),
+    ),
   ]);
 }
 

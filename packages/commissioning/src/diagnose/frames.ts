@@ -15,7 +15,10 @@ export function editedBytes(bytes: Uint8Array, { does, bytes: count }: FrameEdit
   if (does === "reverseBits") return bytes.map(reversed);
   // The last byte of an odd frame has no other to be exchanged with.
   const even = bytes.length - (bytes.length % 2);
-  return Uint8Array.from([...fromRegisters(toRegisters(bytes.subarray(0, even), "first"), "second"), ...bytes.subarray(even)]);
+  return Uint8Array.from([
+    ...fromRegisters(toRegisters(bytes.subarray(0, even), "first"), "second"),
+    ...bytes.subarray(even),
+  ]);
 }
 
 function reversed(byte: number): number {

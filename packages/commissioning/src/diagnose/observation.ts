@@ -23,7 +23,12 @@ export interface Observation {
 /** An observation that has been checked. */
 export interface CheckedObservation {
   readonly frames: Readonly<Partial<Record<Direction, Uint8Array>>>;
-  readonly known: readonly { readonly point: PlacedPoint; readonly direction: Direction; readonly value: boolean | number | bigint; readonly within: number }[];
+  readonly known: readonly {
+    readonly point: PlacedPoint;
+    readonly direction: Direction;
+    readonly value: boolean | number | bigint;
+    readonly within: number;
+  }[];
 }
 
 /**
@@ -58,12 +63,14 @@ function checkOne(layout: Layout, data: unknown, path: string, note: Note): Chec
     return { frames, known };
   }
   for (const key of Object.keys(data))
-    if (!keys.includes(key) && !key.startsWith("x-")) note("observation.key", `${path}.${key}`, `is no key of an observation; known are ${keys.join(", ")}`);
+    if (!keys.includes(key) && !key.startsWith("x-"))
+      note("observation.key", `${path}.${key}`, `is no key of an observation; known are ${keys.join(", ")}`);
   for (const direction of directions) {
     const bytes = bytesOf(data[direction], `${path}.${direction}`, note);
     if (bytes) frames[direction] = bytes;
   }
-  if (data.inputs === undefined && data.outputs === undefined) note("observation.frame", path, "needs the bytes of inputs or outputs");
+  if (data.inputs === undefined && data.outputs === undefined)
+    note("observation.frame", path, "needs the bytes of inputs or outputs");
   if (!isRecord(data.known)) {
     note("observation.known", `${path}.known`, "must be an object of what is known, by point");
     return { frames, known };
@@ -93,15 +100,31 @@ function bytesOf(given: unknown, path: string, note: Note): Uint8Array | null {
 }
 
 // A command and its feedback may share a name; the frame tells which is meant, unless it has both directions.
-function find(layout: Layout, name: string, data: Readonly<Record<string, unknown>>, path: string, note: Note): { readonly point: PlacedPoint; readonly direction: Direction } | null {
+function find(
+  layout: Layout,
+  name: string,
+  data: Readonly<Record<string, unknown>>,
+  path: string,
+  note: Note,
+): { readonly point: PlacedPoint; readonly direction: Direction } | null {
   const everywhere = directions.flatMap((direction) => {
     const point = (layout[direction] as ImageLayout).points.find((each) => each.name === name);
     return point ? [{ point, direction }] : [];
   });
   const here = everywhere.filter(({ direction }) => data[direction] !== undefined);
   if (here.length === 1) return here[0]!;
-  if (here.length > 1) note("known.ambiguous", path, "is a point of the inputs and of the outputs; give the two frames as observations of their own");
-  else if (everywhere.length > 0) note("known.direction", path, `is a point of the ${everywhere[0]!.direction}, of which this observation has no frame`);
+  if (here.length > 1)
+    note(
+      "known.ambiguous",
+      path,
+      "is a point of the inputs and of the outputs; give the two frames as observations of their own",
+    );
+  else if (everywhere.length > 0)
+    note(
+      "known.direction",
+      path,
+      `is a point of the ${everywhere[0]!.direction}, of which this observation has no frame`,
+    );
   else note("known.unknown", path, `is no point of the station${nearest(layout, name)}`);
   return null;
 }
@@ -112,12 +135,19 @@ function nearest(layout: Layout, name: string): string {
   return alike ? `; did you mean ${alike}?` : "";
 }
 
-function truthOf(given: unknown, point: PlacedPoint | null, path: string, note: Note): { value: boolean | number | bigint; within: number } | null {
+function truthOf(
+  given: unknown,
+  point: PlacedPoint | null,
+  path: string,
+  note: Note,
+): { value: boolean | number | bigint; within: number } | null {
   const whole = isRecord(given);
   const value = whole ? given.value : given;
   const within = whole ? (given.within ?? 0) : 0;
   if (whole)
-    for (const key of Object.keys(given)) if (key !== "value" && key !== "within") note("known.key", `${path}.${key}`, "is no key of what is known; there are value and within");
+    for (const key of Object.keys(given))
+      if (key !== "value" && key !== "within")
+        note("known.key", `${path}.${key}`, "is no key of what is known; there are value and within");
   if (typeof within !== "number" || !(within >= 0 && within < Infinity)) {
     note("known.within", `${path}.within`, "must be a number of 0 or more, in the unit of the value");
     return null;
@@ -130,8 +160,13 @@ function truthOf(given: unknown, point: PlacedPoint | null, path: string, note: 
   }
   const wide = point.kind === "integer" && point.bits > 53;
   if (wide && typeof value === "string" && /^-?\d{1,32}$/.test(value)) return { value: BigInt(value), within };
-  if (typeof value === "number" && Number.isFinite(value)) return { value: wide && Number.isInteger(value) ? BigInt(value) : value, within };
-  note("known.type", path, wide ? "must be a whole number, as a number or as decimal text" : "must be a number, or { value, within }");
+  if (typeof value === "number" && Number.isFinite(value))
+    return { value: wide && Number.isInteger(value) ? BigInt(value) : value, within };
+  note(
+    "known.type",
+    path,
+    wide ? "must be a whole number, as a number or as decimal text" : "must be a number, or { value, within }",
+  );
   return null;
 }
 

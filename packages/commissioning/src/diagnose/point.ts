@@ -1,5 +1,16 @@
 /** What hypotheses about one point share. */
-import { assemble, ByterailError, type Entry, type Field, type NumberField, type NumberPoint, numberOf, type PackedWord, type PlacedPoint, type Station } from "byterail";
+import {
+  assemble,
+  ByterailError,
+  type Entry,
+  type Field,
+  type NumberField,
+  type NumberPoint,
+  numberOf,
+  type PackedWord,
+  type PlacedPoint,
+  type Station,
+} from "byterail";
 import type { Base, Spot } from "./base.js";
 import { withEntry, wordAt } from "./edit.js";
 import type { Key } from "./facts.js";
@@ -23,7 +34,8 @@ export function* suspects(base: Base): Iterable<Suspect> {
   for (const key of base.wrong) {
     const point = base.points.get(key);
     const spot = base.spots.get(key);
-    if (point && spot) yield { key, point, spot, where: { direction: spot.direction, module: point.module, point: point.name } };
+    if (point && spot)
+      yield { key, point, spot, where: { direction: spot.direction, module: point.module, point: point.name } };
   }
 }
 
@@ -54,7 +66,12 @@ export function otherwise(
 // Whether an entry, or a field of a word, is right in itself.
 function canStand(spot: Spot, entry: Entry | Field, word: PackedWord | null): boolean {
   const item = word ? { ...word, fields: [entry as Field] } : (entry as Entry);
-  const station: Station = { format: 1, name: "trial", byteOrder: "big", modules: [{ name: "trial", [spot.direction]: [item] }] };
+  const station: Station = {
+    format: 1,
+    name: "trial",
+    byteOrder: "big",
+    modules: [{ name: "trial", [spot.direction]: [item] }],
+  };
   try {
     assemble(station);
     return true;

@@ -11,16 +11,28 @@ export interface Ranked extends Found {
 
 /** Orders what was found. What explains only a part of what as few causes explain in full is left out. */
 export function ranked(found: readonly Found[]): readonly Ranked[] {
-  const sorted = [...found].sort((a, b) => b.fixes.length - a.fixes.length || a.parts.length - b.parts.length || assumes(a) - assumes(b));
+  const sorted = [...found].sort(
+    (a, b) => b.fixes.length - a.fixes.length || a.parts.length - b.parts.length || assumes(a) - assumes(b),
+  );
   const all: Ranked[] = [];
   const better: { readonly parts: number; readonly fixes: ReadonlySet<number> }[] = [];
   for (const each of sorted) {
-    const dominated = better.some(({ parts, fixes }) => parts <= each.parts.length && fixes.size > each.fixes.length && each.fixes.every((fact) => fixes.has(fact)));
+    const dominated = better.some(
+      ({ parts, fixes }) =>
+        parts <= each.parts.length && fixes.size > each.fixes.length && each.fixes.every((fact) => fixes.has(fact)),
+    );
     if (dominated) continue;
     const last = all[all.length - 1];
     const tied = last && last.fixes.length === each.fixes.length && last.parts.length === each.parts.length;
     all.push({ ...each, rank: tied ? last.rank : all.length + 1 });
-    if (!better.some(({ parts, fixes }) => parts === each.parts.length && fixes.size === each.fixes.length && each.fixes.every((fact) => fixes.has(fact))))
+    if (
+      !better.some(
+        ({ parts, fixes }) =>
+          parts === each.parts.length &&
+          fixes.size === each.fixes.length &&
+          each.fixes.every((fact) => fixes.has(fact)),
+      )
+    )
       better.push({ parts: each.parts.length, fixes: new Set(each.fixes) });
   }
   return all;

@@ -18,9 +18,11 @@ export function readerOf(point: PlacedPoint): Reader {
   const places = touchedBytes(point);
   const [first, last] = [places[0]!, places[places.length - 1]!];
   const { read } = pattern(point.positions, point.low, point.bits);
-  const bits = (bytes: Uint8Array, at: number) => (first + at < 0 || last + at >= bytes.length ? null : read(bytes, at));
+  const bits = (bytes: Uint8Array, at: number) =>
+    first + at < 0 || last + at >= bytes.length ? null : read(bytes, at);
   const number = numberOf(point);
-  if (!number) return { point, bits, counts: (u) => u, value: (u) => u === 1, agrees: (u, { known }) => (u === 1) === known };
+  if (!number)
+    return { point, bits, counts: (u) => u, value: (u) => u === 1, agrees: (u, { known }) => (u === 1) === known };
   const { toCounts } = codeOf(point.code ?? "real", point.bits);
   const scaled = number.scale ? characteristicOf(number.scale) : null;
   const value = (u: number | bigint) => (scaled ? scaled.toValue(toCounts(u) as number) : toCounts(u));

@@ -3,7 +3,18 @@
  * matters. Modules that did not change are one spare each and are followed by where they start; of the others only points
  * that have facts are kept. So a station of hundreds of points is placed in a fraction of a millisecond.
  */
-import { assemble, ByterailError, type Direction, type Entry, type ImageLayout, type Layout, type Module, type PackedWord, type PlacedPoint, type Station } from "byterail";
+import {
+  assemble,
+  ByterailError,
+  type Direction,
+  type Entry,
+  type ImageLayout,
+  type Layout,
+  type Module,
+  type PackedWord,
+  type PlacedPoint,
+  type Station,
+} from "byterail";
 import type { Base } from "./base.js";
 import { type Key, keyOf } from "./facts.js";
 import type { Effect } from "./hypothesis.js";
@@ -24,8 +35,10 @@ export function rearranged(base: Base, changed: Station, anew: Anew = "changed")
   for (const image of [layout.inputs, layout.outputs] as ImageLayout[]) {
     const { direction } = image;
     lengths[direction] = image.byteLength;
-    for (const point of image.points) points.set(keyOf(direction, point.name), asDescribed(base, keyOf(direction, point.name), point));
-    for (const { name, byte } of image.modules) moved.set(keyOf(direction, name), byte - (base.starts.get(keyOf(direction, name)) ?? 0));
+    for (const point of image.points)
+      points.set(keyOf(direction, point.name), asDescribed(base, keyOf(direction, point.name), point));
+    for (const { name, byte } of image.modules)
+      moved.set(keyOf(direction, name), byte - (base.starts.get(keyOf(direction, name)) ?? 0));
   }
   // A point of a module that was placed anew is where it is now, or nowhere.
   for (const module of changed.modules)
@@ -37,7 +50,14 @@ export function rearranged(base: Base, changed: Station, anew: Anew = "changed")
 // A reduced point has no scale, so that nothing is checked over and over: it means what it meant.
 function asDescribed(base: Base, key: Key, placed: PlacedPoint): PlacedPoint {
   const old = base.points.get(key)!;
-  return { ...old, module: placed.module, byte: placed.byte, bit: placed.bit, positions: placed.positions, low: placed.low };
+  return {
+    ...old,
+    module: placed.module,
+    byte: placed.byte,
+    bit: placed.bit,
+    positions: placed.positions,
+    low: placed.low,
+  };
 }
 
 function layoutOf(station: Station): Layout | null {
@@ -94,17 +114,34 @@ function reducedEntries(base: Base, direction: Direction, entries: readonly Entr
     if ("spare" in entry) bare("spare", entry.spare);
     else if ("spareBits" in entry) bare("spareBits", entry.spareBits);
     else if ("fields" in entry) {
-      const fields = entry.fields.filter(({ name }) => hasFacts(name)).map((field) => ("bit" in field ? { name: field.name, bit: field.bit } : { name: field.name, bits: field.bits, shift: field.shift }));
+      const fields = entry.fields
+        .filter(({ name }) => hasFacts(name))
+        .map((field) =>
+          "bit" in field
+            ? { name: field.name, bit: field.bit }
+            : { name: field.name, bits: field.bits, shift: field.shift },
+        );
       if (fields.length > 0) out.push({ ...ordersOf(entry), word: entry.word, fields });
       else bare("spare", entry.word / 8);
-    } else if (hasFacts(entry.name)) out.push(entry.type === "bit" ? { name: entry.name, type: "bit" } : { ...ordersOf(entry), name: entry.name, type: entry.type });
+    } else if (hasFacts(entry.name))
+      out.push(
+        entry.type === "bit"
+          ? { name: entry.name, type: "bit" }
+          : { ...ordersOf(entry), name: entry.name, type: entry.type },
+      );
     else if (entry.type === "bit") bare("spareBits", 1);
     else bare("spare", base.points.get(keyOf(direction, entry.name))!.bits / 8);
   }
   return out;
 }
 
-function ordersOf({ byteOrder, wordOrder }: { readonly byteOrder?: PackedWord["byteOrder"]; readonly wordOrder?: PackedWord["wordOrder"] }): Pick<PackedWord, "byteOrder" | "wordOrder"> {
+function ordersOf({
+  byteOrder,
+  wordOrder,
+}: {
+  readonly byteOrder?: PackedWord["byteOrder"];
+  readonly wordOrder?: PackedWord["wordOrder"];
+}): Pick<PackedWord, "byteOrder" | "wordOrder"> {
   return { ...(byteOrder && { byteOrder }), ...(wordOrder && { wordOrder }) };
 }
 

@@ -86,9 +86,20 @@ function pairs(base: Base, tried: readonly Tried[], mostOfOne: number): Found[] 
     const id = parts.map(idOf).sort().join();
     if (!found.has(id)) found.set(id, { parts, fixes, reading });
   };
-  const ordered = [...tried].sort((a, b) => b.fixes.length - b.breaks.length - (a.fixes.length - a.breaks.length) || a.hypothesis.assumes - b.hypothesis.assumes);
-  independent(base, ordered.filter(({ hypothesis, breaks }) => isLocal(hypothesis) && breaks.length === 0), offer);
-  const starts = [...ordered.filter(({ hypothesis }) => !isLocal(hypothesis)), ...ordered.filter(({ hypothesis }) => isLocal(hypothesis))];
+  const ordered = [...tried].sort(
+    (a, b) =>
+      b.fixes.length - b.breaks.length - (a.fixes.length - a.breaks.length) ||
+      a.hypothesis.assumes - b.hypothesis.assumes,
+  );
+  independent(
+    base,
+    ordered.filter(({ hypothesis, breaks }) => isLocal(hypothesis) && breaks.length === 0),
+    offer,
+  );
+  const starts = [
+    ...ordered.filter(({ hypothesis }) => !isLocal(hypothesis)),
+    ...ordered.filter(({ hypothesis }) => isLocal(hypothesis)),
+  ];
   for (const { hypothesis: first } of starts.slice(0, startsFor(base))) {
     const then = after(base, first);
     if (!then) continue;
@@ -110,14 +121,22 @@ function startsFor({ points }: Base): number {
 }
 
 // Causes at different points do not meddle with each other, so a pair of them makes right what either does.
-function independent(base: Base, local: readonly Tried[], offer: (parts: readonly [Hypothesis, Hypothesis], fixes: readonly number[], reading: Found["reading"]) => void): void {
+function independent(
+  base: Base,
+  local: readonly Tried[],
+  offer: (parts: readonly [Hypothesis, Hypothesis], fixes: readonly number[], reading: Found["reading"]) => void,
+): void {
   const some = local.slice(0, mostLocal);
   some.forEach((a, k) => {
     for (const b of some.slice(k + 1)) {
       const touched = new Set(touchedBy(a.hypothesis));
       if (touchedBy(b.hypothesis).some((key) => touched.has(key))) continue;
       const reading = () => joined(base, a.hypothesis, b.hypothesis);
-      offer([a.hypothesis, b.hypothesis], [...a.fixes, ...b.fixes].sort((x, y) => x - y), reading);
+      offer(
+        [a.hypothesis, b.hypothesis],
+        [...a.fixes, ...b.fixes].sort((x, y) => x - y),
+        reading,
+      );
     }
   });
 }

@@ -14,7 +14,10 @@ export interface NextObservation {
   /** The point to find out about; null: nothing in a frame tells them apart. */
   readonly point: string | null;
   /** What leading explanations (numbers from 1) read there; null for what cannot be foretold. */
-  readonly expected: readonly { readonly answers: readonly number[]; readonly value: boolean | number | string | null }[];
+  readonly expected: readonly {
+    readonly answers: readonly number[];
+    readonly value: boolean | number | string | null;
+  }[];
   readonly says: string;
 }
 
@@ -66,11 +69,23 @@ function inFrames(given: Base, leading: readonly Leading[]): NextObservation | n
   if (!best) return null;
   const [direction, point] = best.key.split(" ") as [Direction, string];
   const { observation, expected } = best;
-  const speaks = expected.map(({ answers, value }) => `${value === null ? "anything else" : String(typeof value === "number" ? Number(value.toPrecision(6)) : value)} speaks for ${answersText(answers)}`);
-  return { observation, direction, point, expected, says: `Find out what ${point} was in observation ${observation + 1}: ${speaks.join("; ")}.` };
+  const speaks = expected.map(
+    ({ answers, value }) =>
+      `${value === null ? "anything else" : String(typeof value === "number" ? Number(value.toPrecision(6)) : value)} speaks for ${answersText(answers)}`,
+  );
+  return {
+    observation,
+    direction,
+    point,
+    expected,
+    says: `Find out what ${point} was in observation ${observation + 1}: ${speaks.join("; ")}.`,
+  };
 }
 
-function grouped(values: readonly { readonly answer: number; readonly value: Expected["value"] }[], tolerance: number): Expected[] {
+function grouped(
+  values: readonly { readonly answer: number; readonly value: Expected["value"] }[],
+  tolerance: number,
+): Expected[] {
   const groups: { answers: number[]; value: Expected["value"] }[] = [];
   for (const { answer, value } of values) {
     const group = groups.find((each) => alike(each.value, value, tolerance));
@@ -102,11 +117,12 @@ function inNewFrame(given: Base, leading: readonly Leading[]): NextObservation |
 function meaningOf(base: Base, key: Key): string {
   const point = base.points.get(key);
   if (!point || base.excused.has(key)) return `${base.excused.has(key)}`;
-  const { positions, low, bits, code, kind, description } = point as PlacedPoint & { readonly description: { readonly scale?: unknown } };
+  const { positions, low, bits, code, kind, description } = point as PlacedPoint & {
+    readonly description: { readonly scale?: unknown };
+  };
   return JSON.stringify([positions, low, bits, code, kind, description.scale]);
 }
 
 function answersText(answers: readonly number[]): string {
   return `${answers.length > 1 ? "answers" : "answer"} ${answers.join(", ")}`;
 }
-

@@ -18,7 +18,12 @@ export function verdictOf(explanations: readonly Explanation[], wrong: number): 
 }
 
 /** The verdict in a sentence. */
-export function saysVerdict(verdict: Verdict, explanations: readonly Explanation[], wrong: number, facts: number): string {
+export function saysVerdict(
+  verdict: Verdict,
+  explanations: readonly Explanation[],
+  wrong: number,
+  facts: number,
+): string {
   const tied = explanations.filter(({ rank }) => rank === 1).length;
   const some = `${wrong} of ${facts} facts ${wrong === 1 ? "is" : "are"} wrong as described`;
   switch (verdict) {

@@ -109,7 +109,7 @@ export type DisposableForcing<V = Record<string, PointValue>> = Forcing<V> & Dis
  * ```
  */
 export function forcing<V>(
-  layout: { readonly station: Station; readonly outputs: ImageLayout<V, any, any> },
+  layout: { readonly station: Station; readonly outputs: ImageLayout<V, unknown, unknown> },
   options: ForcingOptions = {},
 ): DisposableForcing<V> {
   const { now = Date.now } = options;

@@ -73,7 +73,7 @@ export interface Sheet {
  * ```
  * @throws {@link ByterailError} `sheet.steps` for steps that are no rising list of percentages
  */
-export function sheet(layout: Layout<any>, options: SheetOptions = {}): Sheet {
+export function sheet(layout: Layout, options: SheetOptions = {}): Sheet {
   const { steps = [0, 25, 50, 75, 100], combination = "rootSumOfSquares", picture } = options;
   checkSteps(steps);
   const { station } = layout;

@@ -32,7 +32,9 @@ export function diff<V>(
 ): Change[] {
   checkLength(image, before);
   checkLength(image, after);
-  if (before.every((byte, i) => byte === after[i])) return [];
+  let same = 0;
+  while (same < before.length && before[same] === after[same]) same++;
+  if (same === before.length) return [];
   const bands = deadband as Record<string, number | undefined>;
   return planOf(image).accesses.flatMap(({ point, bits, toValue }) => {
     const patterns = [bits.read(before, 0), bits.read(after, 0)] as const;

@@ -128,7 +128,8 @@ function patternsOf(image: AnyImage, given: unknown, wanted: "every" | "given", 
   for (const name of Object.keys(values))
     if (!byName.has(name))
       problems.push({ code: "value.unknown", path: printable(name), message: unknownPoint(image) });
-  for (const access of accesses) {
+  const named = wanted === "every" ? accesses : Object.keys(values).flatMap((name) => byName.get(name) ?? []);
+  for (const access of named) {
     const { name, module } = access.point;
     const value = Object.hasOwn(values, name) ? values[name] : undefined;
     if (value !== undefined) {

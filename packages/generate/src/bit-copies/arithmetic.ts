@@ -38,21 +38,26 @@ export interface ChannelArithmetic {
  * The arithmetic of a scaled integer, or null where there is none in whole numbers: no scale, a square root, a real, or
  * limits that leave no value of so many decimals.
  */
-export function channelArithmetic(point: PlacedPoint, direction: Direction, decimals: number): ChannelArithmetic | null {
+export function channelArithmetic(
+  point: PlacedPoint,
+  direction: Direction,
+  decimals: number,
+): ChannelArithmetic | null {
   const curve = curveOf(point);
   const code = codeOfPoint(point);
   if (!curve || !code || curve.shape === "squareRoot") return null;
   const counts = [BigInt(code.min), BigInt(code.max)] as const;
   const toValue = valuePieces(curve, decimals);
   const reach = resultRange(toValue, counts);
-  if (direction === "inputs") return { decimals, pieces: toValue, from: counts, to: reach, largest: largestOf(toValue, counts) };
+  if (direction === "inputs")
+    return { decimals, pieces: toValue, from: counts, to: reach, largest: largestOf(toValue, counts) };
   // What the counts reach is rounded here, so that one digit more on either side is what surely reaches their ends.
   const from = within(acceptedFixed(point, decimals), [reach[0] - 1n, reach[1] + 1n]);
   if (from[0] > from[1]) return null;
   const pieces = countsPieces(curve, decimals);
   const [low, high] = resultRange(pieces, from);
-  const to = [most(low, counts[0]), least(high, counts[1])] as const;
-  return { decimals, pieces, from, to, largest: largestOf(pieces, from) };
+  const kept = (n: bigint) => most(counts[0], least(n, counts[1]));
+  return { decimals, pieces, from, to: [kept(low), kept(high)], largest: largestOf(pieces, from) };
 }
 
 /** The result of a line for x: the exact quotient, rounded, ties to even. */
@@ -105,7 +110,10 @@ function acceptedFixed(point: PlacedPoint, decimals: number): readonly [bigint, 
   return limits && [fixedAround(limits[0], decimals)[1], fixedAround(limits[1], decimals)[0]];
 }
 
-function within(limits: readonly [bigint, bigint] | null, [low, high]: readonly [bigint, bigint]): readonly [bigint, bigint] {
+function within(
+  limits: readonly [bigint, bigint] | null,
+  [low, high]: readonly [bigint, bigint],
+): readonly [bigint, bigint] {
   if (!limits) return [low, high];
   // Limits beyond what the counts reach would only make the numbers larger.
   if (limits[0] > high) return [high, limits[1] < high ? limits[1] : high];
@@ -138,7 +146,8 @@ function largestOf(pieces: readonly LinePiece[], [low, high]: readonly [bigint, 
     const to = border ? (rising ? least(most(border.at, low), high) : most(least(border.at, high), low)) : end;
     for (const x of [from, to]) {
       const product = line.multiply * x;
-      for (const term of [x, product, product + line.add, line.multiply, line.add, line.divide]) largest = most(largest, term < 0n ? -term : term);
+      for (const term of [x, product, product + line.add, line.multiply, line.add, line.divide])
+        largest = most(largest, term < 0n ? -term : term);
     }
     from = to;
   }

@@ -56,7 +56,11 @@ export function elementCount({ byteLength }: ImageLayout, { bits }: Elements): n
 export function elementsOf({ elements = 8, elementOrder = "lowFirst" }: GenerateOptions): Elements {
   const problems: Problem[] = [];
   if (![8, 16, 32].includes(elements)) {
-    problems.push({ code: "option.elements", path: "options.elements", message: `must be 8, 16 or 32 bits, not ${elements}` });
+    problems.push({
+      code: "option.elements",
+      path: "options.elements",
+      message: `must be 8, 16 or 32 bits, not ${elements}`,
+    });
   }
   if (!["lowFirst", "highFirst"].includes(elementOrder)) {
     const message = `must be lowFirst or highFirst, not ${elementOrder}`;

@@ -1,5 +1,5 @@
 /** The bit copies as JSON: for a program that writes controller code in a way of its own. */
-import { textOf } from "../snippet.js";
+import { jsonText, textOf } from "../snippet.js";
 import type { Source } from "../target.js";
 import type { Line } from "./arithmetic.js";
 import { channelRows, copyPlans, type ChannelRow } from "./plan.js";
@@ -15,7 +15,10 @@ export function copiesJson({ layout, options, header }: Source): string {
       ...Object.fromEntries(
         images.map(({ image, count, points }) => [
           image.direction,
-          { count, copies: points.flatMap(({ point, copies }) => copies.map((copy) => ({ point: point.name, ...copy }))) },
+          {
+            count,
+            copies: points.flatMap(({ point, copies }) => copies.map((copy) => ({ point: point.name, ...copy }))),
+          },
         ]),
       ),
     })),
@@ -23,7 +26,7 @@ export function copiesJson({ layout, options, header }: Source): string {
       [layout.inputs, layout.outputs].map((image) => [image.direction, channelRows(image, options).map(channelJson)]),
     ),
   };
-  return textOf([JSON.stringify(content, null, 2)]);
+  return textOf([jsonText(content, 2)]);
 }
 
 function channelJson({ point, unit, arithmetic, type }: ChannelRow) {
@@ -32,7 +35,10 @@ function channelJson({ point, unit, arithmetic, type }: ChannelRow) {
     point: point.name,
     unit,
     decimals,
-    lines: pieces.map(({ border, line }) => ({ while: border && { sign: border.sign, than: whole(border.at) }, ...lineJson(line) })),
+    lines: pieces.map(({ border, line }) => ({
+      while: border && { sign: border.sign, than: whole(border.at) },
+      ...lineJson(line),
+    })),
     from: from.map(whole),
     to: to.map(whole),
     largest: whole(largest),

@@ -12,7 +12,11 @@ import { derive, elementCount, type ElementBits, type Elements, elementsOf, type
 /** Both directions of the copies for one way to expose the image. */
 export interface CopyPlan {
   readonly elements: Elements;
-  readonly images: readonly { readonly image: ImageLayout; readonly count: number; readonly points: readonly PointCopies[] }[];
+  readonly images: readonly {
+    readonly image: ImageLayout;
+    readonly count: number;
+    readonly points: readonly PointCopies[];
+  }[];
 }
 
 /** The arithmetic of one point. */
@@ -27,10 +31,15 @@ export interface ChannelRow {
 
 /** The copies for the width asked for; without one, for 8, 16 and 32 bits. */
 export function copyPlans(layout: Layout, options: GenerateOptions): CopyPlan[] {
-  const widths: readonly (ElementBits | undefined)[] = options.elements === undefined ? [8, 16, 32] : [options.elements];
+  const widths: readonly (ElementBits | undefined)[] =
+    options.elements === undefined ? [8, 16, 32] : [options.elements];
   return widths.map((bits) => {
     const elements = elementsOf({ ...options, ...(bits && { elements: bits }) });
-    const images = [layout.inputs, layout.outputs].map((image) => ({ image, count: elementCount(image, elements), points: derive(image, elements) }));
+    const images = [layout.inputs, layout.outputs].map((image) => ({
+      image,
+      count: elementCount(image, elements),
+      points: derive(image, elements),
+    }));
     return { elements, images };
   });
 }
@@ -61,5 +70,7 @@ export function decimalsFor(point: PlacedPoint, { decimals }: GenerateOptions): 
     return (curve && decimalsOf(curve)) ?? 0;
   }
   if (Number.isInteger(decimals) && decimals >= 0 && decimals <= 6) return decimals;
-  throw new ByterailError([{ code: "option.decimals", path: "options.decimals", message: `must be 0 to 6, not ${decimals}` }]);
+  throw new ByterailError([
+    { code: "option.decimals", path: "options.decimals", message: `must be 0 to 6, not ${decimals}` },
+  ]);
 }

@@ -20,7 +20,9 @@ export function copiesTable({ layout, options, header }: Source): string {
     "byte.bit of its own: byte 0 is its least significant. Copying to outputs drives them: check the table against the",
     "station as built; it is no safety function, and site procedure comes first.",
     ...copyPlans(layout, options).flatMap(planSection),
-    ...[layout.inputs, layout.outputs].flatMap((image) => arithmeticSection(image.direction, channelRows(image, options))),
+    ...[layout.inputs, layout.outputs].flatMap((image) =>
+      arithmeticSection(image.direction, channelRows(image, options)),
+    ),
   ]);
 }
 
@@ -36,10 +38,18 @@ const copyColumns: readonly Column<CopyRow>[] = [
 ];
 
 function planSection({ elements: { bits, order }, images }: CopyPlan): string[] {
-  const which = bits === 8 ? "" : order === "lowFirst" ? ", lower image byte in the low byte" : ", lower image byte in the high byte";
+  const which =
+    bits === 8
+      ? ""
+      : order === "lowFirst"
+        ? ", lower image byte in the low byte"
+        : ", lower image byte in the high byte";
   return images.flatMap(({ image, count, points }) => {
     const rows = points.flatMap(({ point, copies }) => copies.map((copy) => ({ ...copy, name: point.name })));
-    const way = image.direction === "inputs" ? "Inputs, from the elements to the values" : "Outputs, from the values to the elements";
+    const way =
+      image.direction === "inputs"
+        ? "Inputs, from the elements to the values"
+        : "Outputs, from the values to the elements";
     return [
       ...["", `## ${way}: ${count} of ${bits} bits${which}`, ""],
       ...(rows.length === 0 ? ["None."] : markdownTable(copyColumns, rows)),
@@ -66,7 +76,9 @@ const lineColumns: readonly Column<LineRow>[] = [
 function arithmeticSection(direction: Direction, rows: readonly ChannelRow[]): string[] {
   if (rows.length === 0) return [];
   const [title, x, result] =
-    direction === "inputs" ? ["Inputs, from counts to values", "counts", "value"] : ["Outputs, from values to counts", "value", "counts"];
+    direction === "inputs"
+      ? ["Inputs, from counts to values", "counts", "value"]
+      : ["Outputs, from values to counts", "value", "counts"];
   const lines = rows.flatMap((row) => row.arithmetic.pieces.map((piece) => ({ ...row, piece })));
   const inDecimals = "The value is a whole number: the value in its unit times 10 to the power of the decimals.";
   return [

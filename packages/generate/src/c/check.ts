@@ -91,7 +91,9 @@ function realStatements(shape: Shape, macros: string): string[] {
 function valueStatements({ limits }: Shape, macros: string): string[] {
   return [
     ...refuse("!is_finite(value)", `${macros}_NOT_FINITE`),
-    ...(limits ? refuse(`!(value >= ${doubleText(limits[0])} && value <= ${doubleText(limits[1])})`, `${macros}_BEYOND_LIMITS`) : []),
+    ...(limits
+      ? refuse(`!(value >= ${doubleText(limits[0])} && value <= ${doubleText(limits[1])})`, `${macros}_BEYOND_LIMITS`)
+      : []),
   ];
 }
 
@@ -104,7 +106,12 @@ function specialStatements({ judgement, point, holds }: Shape, variable: string,
 
 // Value → counts, not rounded.
 function curveFunction({ name, way }: Shape, curve: Curve): string[] {
-  return [`static double ${way}_counts_${name}(double value)`, "{", ...toCounts(curve).map((line) => `    ${line}`), "}"];
+  return [
+    `static double ${way}_counts_${name}(double value)`,
+    "{",
+    ...toCounts(curve).map((line) => `    ${line}`),
+    "}",
+  ];
 }
 
 function toCounts(curve: Curve): string[] {
@@ -112,12 +119,20 @@ function toCounts(curve: Curve): string[] {
     case "linear":
       return [`return ${countsText(curve.ratio, "value")};`];
     case "squareRoot":
-      return [`const double x = squared(${countsText(curve.scale, "value")});`, `return ${countsText(curve.fraction, "x")};`];
+      return [
+        `const double x = squared(${countsText(curve.scale, "value")});`,
+        `return ${countsText(curve.fraction, "x")};`,
+      ];
     case "pieces": {
       const sign = curve.values === "rise" ? ">=" : "<=";
-      const [first, ...others] = curve.pieces.map((piece) => ({ ...piece, text: `return ${countsText(piece.ratio, "value")};` }));
+      const [first, ...others] = curve.pieces.map((piece) => ({
+        ...piece,
+        text: `return ${countsText(piece.ratio, "value")};`,
+      }));
       return [
-        ...others.reverse().flatMap(({ value, text }) => [`if (value ${sign} ${doubleText(value)}) {`, `    ${text}`, "}"]),
+        ...others
+          .reverse()
+          .flatMap(({ value, text }) => [`if (value ${sign} ${doubleText(value)}) {`, `    ${text}`, "}"]),
         first!.text,
       ];
     }

@@ -29,7 +29,9 @@ export function healthStatements(shape: Shape, { special, bands }: Judgement, ma
   const when = (condition: string, health: Health) => [`if (${condition}) {`, ...answer(health), "}"];
   const answer = (health: Health) => indent([`return ${macros}_${constants[health]};`], "    ");
   const unconditional = bands.length === 1 && special.length === 0;
-  const counting = real ? `const double counts = ${countsAsDouble(shape)};` : `const ${rawType} counts = ${prefix}_raw_${name}(image);`;
+  const counting = real
+    ? `const double counts = ${countsAsDouble(shape)};`
+    : `const ${rawType} counts = ${prefix}_raw_${name}(image);`;
   return [
     ...(unconditional && !real && !invalid ? ["(void)image;"] : [counting, ""]),
     ...(real ? when("!is_finite(counts)", "invalid") : []),

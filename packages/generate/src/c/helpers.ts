@@ -69,12 +69,7 @@ const helpers: Readonly<Record<string, readonly string[]>> = {
     "    return bits;",
     "}",
   ],
-  is_finite: [
-    "static bool is_finite(double value)",
-    "{",
-    "    return value >= -DBL_MAX && value <= DBL_MAX;",
-    "}",
-  ],
+  is_finite: ["static bool is_finite(double value)", "{", "    return value >= -DBL_MAX && value <= DBL_MAX;", "}"],
   fits_float: [
     "/* Below the half way between the largest float and the next power of two, from where rounding overflows. */",
     "static bool fits_float(double value)",
@@ -120,18 +115,15 @@ const helpers: Readonly<Record<string, readonly string[]>> = {
     "    return x < 0.0 ? -sqrt(-x) : sqrt(x);",
     "}",
   ],
-  squared: [
-    "static double squared(double x)",
-    "{",
-    "    return x < 0.0 ? -(x * x) : x == 0.0 ? x : x * x;",
-    "}",
-  ],
+  squared: ["static double squared(double x)", "{", "    return x < 0.0 ? -(x * x) : x == 0.0 ? x : x * x;", "}"],
 };
 
 /** The helpers that some lines call, each followed by an empty line. */
 export function helpersFor(lines: readonly string[]): string[] {
   const text = codeOf(lines);
-  return Object.entries(helpers).flatMap(([name, body]) => (new RegExp(`\\b${name}\\(`).test(text) ? [...body, ""] : []));
+  return Object.entries(helpers).flatMap(([name, body]) =>
+    new RegExp(`\\b${name}\\(`).test(text) ? [...body, ""] : [],
+  );
 }
 
 /** The headers that some lines need. */

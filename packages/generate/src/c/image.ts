@@ -16,12 +16,24 @@ export function imageHeader(image: Image, station: string): string[] {
   const { prefix, way, values, judged, length } = partsOf(image, station);
   return [
     `/* Values of the ${image.direction}. */`,
-    ...structure(values.map(({ valueType, name }) => `${valueType} ${name};`), `${prefix}_values`),
+    ...structure(
+      values.map(({ valueType, name }) => `${valueType} ${name};`),
+      `${prefix}_values`,
+    ),
     ...(judged.length === 0
       ? []
-      : [`/* What the counts say beside the value. */`, ...structure(judged.map(({ name }) => `${station}_health ${name};`), `${prefix}_healths`)]),
+      : [
+          `/* What the counts say beside the value. */`,
+          ...structure(
+            judged.map(({ name }) => `${station}_health ${name};`),
+            `${prefix}_healths`,
+          ),
+        ]),
     "/* What became of each value. */",
-    ...structure(values.map(({ name }) => `${station}_status ${name};`), `${prefix}_statuses`),
+    ...structure(
+      values.map(({ name }) => `${station}_status ${name};`),
+      `${prefix}_statuses`,
+    ),
     `/* Decodes an image of ${length} bytes. Nothing is rejected or clamped by range. */`,
     `${prototypes(prefix, station).decode};`,
     "",
@@ -89,7 +101,13 @@ export function imageSource(image: Image, station: string): string[] {
 function partsOf({ direction, shapes }: Image, station: string) {
   const way = direction === "inputs" ? "in" : "out";
   const length = `${station.toUpperCase()}_${way.toUpperCase()}_LENGTH`;
-  return { prefix: `${station}_${way}`, way, values: shapes, judged: shapes.filter(({ judgement }) => judgement), length };
+  return {
+    prefix: `${station}_${way}`,
+    way,
+    values: shapes,
+    judged: shapes.filter(({ judgement }) => judgement),
+    length,
+  };
 }
 
 function prototypes(prefix: string, station: string) {

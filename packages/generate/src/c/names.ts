@@ -81,7 +81,9 @@ function cleaned(
   const table = nameTable(names, where, { target: "C", reserved: taken, case: caseRule, maxLength, suffix, style });
   const notes = names.flatMap((name): Problem[] => {
     const clean = table.of(name);
-    return clean === name ? [] : [{ code: "name.changed", path: `${where} › ${name}`, message: `is called ${clean} in C` }];
+    return clean === name
+      ? []
+      : [{ code: "name.changed", path: `${where} › ${name}`, message: `is called ${clean} in C` }];
   });
   return { of: table.of, notes };
 }

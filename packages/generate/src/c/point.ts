@@ -16,19 +16,33 @@ interface Routine {
 
 /** The lines of the header for a point. */
 export function pointHeader(shape: Shape, station: string): string[] {
-  return [...comment(aboutPoint(shape).map(commentText)), ...defines(shape, station.toUpperCase()), ...routines(shape, station).map(({ prototype }) => `${prototype};`), ""];
+  return [
+    ...comment(aboutPoint(shape).map(commentText)),
+    ...defines(shape, station.toUpperCase()),
+    ...routines(shape, station).map(({ prototype }) => `${prototype};`),
+    "",
+  ];
 }
 
 /** The lines of the source for a point. */
 export function pointSource(shape: Shape, station: string): string[] {
-  const check = shape.point.kind === "boolean" ? [] : [patternFunctions(shape), checkFunction(shape, `${station}_status`, station.toUpperCase())];
-  const bodies = routines(shape, station).map(({ prototype, body }) => [prototype, "{", ...body.map((line) => (line === "" ? "" : `    ${line}`)), "}"]);
+  const check =
+    shape.point.kind === "boolean"
+      ? []
+      : [patternFunctions(shape), checkFunction(shape, `${station}_status`, station.toUpperCase())];
+  const bodies = routines(shape, station).map(({ prototype, body }) => [
+    prototype,
+    "{",
+    ...body.map((line) => (line === "" ? "" : `    ${line}`)),
+    "}",
+  ]);
   return [...comment([shape.point.name]), ...[...check, ...bodies].flatMap((lines) => [...lines, ""])];
 }
 
 /** How the value of a point is read, as an expression. */
 export function readText({ prefix, name, point, curve }: Shape): string {
-  const getter = curve || (point.kind === "real" && point.bits === 64) ? "value" : point.kind === "real" ? "valuef" : "raw";
+  const getter =
+    curve || (point.kind === "real" && point.bits === 64) ? "value" : point.kind === "real" ? "valuef" : "raw";
   return `${prefix}_${getter}_${name}(image)`;
 }
 
@@ -69,7 +83,10 @@ function routines(shape: Shape, station: string): Routine[] {
   const macros = station.toUpperCase();
   if (point.kind === "boolean") return booleanRoutines(shape);
   const write = (pattern: string) => [`${way}_write_${name}(image, ${pattern});`, `return ${macros}_OK;`];
-  const wide = { holds: { min: 0n, max: (1n << BigInt(shape.room)) - 1n }, counts: { min: 0n, max: (1n << BigInt(point.bits)) - 1n } };
+  const wide = {
+    holds: { min: 0n, max: (1n << BigInt(shape.room)) - 1n },
+    counts: { min: 0n, max: (1n << BigInt(point.bits)) - 1n },
+  };
   return [
     get(rawType, "raw", countsStatements(shape)),
     set("setraw", `${rawType} counts`, [
@@ -79,12 +96,17 @@ function routines(shape: Shape, station: string): Routine[] {
     ...(hasPattern(shape)
       ? [
           get(patternType, "bits", [`return ${way}_read_${name}(image);`]),
-          set("setbits", `${patternType} bits`, [...rangeStatements(wide, "bits", `${macros}_OUT_OF_RANGE`), ...write("bits")]),
+          set("setbits", `${patternType} bits`, [
+            ...rangeStatements(wide, "bits", `${macros}_OUT_OF_RANGE`),
+            ...write("bits"),
+          ]),
         ]
       : []),
     ...(hasValue(shape) ? [get("double", "value", valueBody(shape))] : []),
     ...(hasFloat(shape) ? [get("float", "valuef", floatBody(shape))] : []),
-    ...(shape.fixed && "decimals" in shape.fixed ? [get("int64_t", "fixed", fixedBody(shape, shape.fixed.decimals))] : []),
+    ...(shape.fixed && "decimals" in shape.fixed
+      ? [get("int64_t", "fixed", fixedBody(shape, shape.fixed.decimals))]
+      : []),
     set("setvalue", `${valueType} value`, [
       `${patternType} bits = 0;`,
       `const ${station}_status status = ${way}_check_${name}(value, &bits);`,
@@ -102,7 +124,10 @@ function booleanRoutines({ point, prefix, name }: Shape): Routine[] {
   const byte = `image[${point.positions[point.low >> 3]!}]`;
   const on = 1 << (point.low & 7);
   return [
-    { prototype: `bool ${prefix}_raw_${name}(const uint8_t *image)`, body: [`return (${byte} & ${hexText(BigInt(on))}) != 0;`] },
+    {
+      prototype: `bool ${prefix}_raw_${name}(const uint8_t *image)`,
+      body: [`return (${byte} & ${hexText(BigInt(on))}) != 0;`],
+    },
     {
       prototype: `void ${prefix}_setraw_${name}(uint8_t *image, bool on)`,
       body: [`${byte} = (uint8_t)((${byte} & ${hexText(BigInt(0xff & ~on))}) | (on ? ${hexText(BigInt(on))} : 0U));`],
@@ -120,7 +145,12 @@ export function countsAsDouble({ point, way, prefix, name }: Shape): string {
 function valueBody(shape: Shape): string[] {
   const { curve } = shape;
   if (!curve) return [...invalidReturns(shape, "NAN"), `return ${countsAsDouble(shape)};`];
-  return [`const double n = ${countsAsDouble(shape)};`, "", ...invalidReturns(shape, "NAN"), ...toValue(curve, zeroOf(shape.point))];
+  return [
+    `const double n = ${countsAsDouble(shape)};`,
+    "",
+    ...invalidReturns(shape, "NAN"),
+    ...toValue(curve, zeroOf(shape.point)),
+  ];
 }
 
 function invalidReturns({ invalid, prefix, name }: Shape, result: string): string[] {
@@ -147,7 +177,9 @@ function piecesBody(
 ): string[] {
   const [first, ...others] = pieces;
   return [
-    ...others.reverse().flatMap((piece) => [`if (n >= ${literal(piece.counts)}) {`, `    return ${result(piece)};`, "}"]),
+    ...others
+      .reverse()
+      .flatMap((piece) => [`if (n >= ${literal(piece.counts)}) {`, `    return ${result(piece)};`, "}"]),
     `return ${result(first!)};`,
   ];
 }
@@ -159,7 +191,8 @@ function floatBody(shape: Shape): string[] {
   const lines = curve.shape === "squareRoot" || point.kind === "real" ? null : linesOf(curve);
   const terms = lines?.map((ratio) => largestTerm(ratio, point)) ?? [];
   const most = terms.reduce((a, b) => (a > b ? a : b), 0n);
-  if (!lines || most >> 63n || lines.some(({ c }) => c >> 24n)) return [`return (float)${prefix}_value_${name}(image);`];
+  if (!lines || most >> 63n || lines.some(({ c }) => c >> 24n))
+    return [`return (float)${prefix}_value_${name}(image);`];
   const type = most >> 31n ? "int64_t" : "int32_t";
   const quotient = (ratio: { a: bigint; b: bigint; c: bigint }) =>
     `(float)${wholeSum(ratio) === "n" ? "n" : `(${wholeSum(ratio)})`}${ratio.c === 1n ? "" : ` / ${doubleText(ratio.c)}F`}`;
@@ -186,12 +219,21 @@ function fixedBody(shape: Shape, decimals: number): string[] {
 }
 
 function wholeBody(curve: Curve, quotient: (ratio: { a: bigint; b: bigint; c: bigint }) => string): string[] {
-  if (curve.shape === "pieces") return piecesBody(curve, (n) => wholeText(BigInt(n)), ({ ratio }) => quotient(ratio));
+  if (curve.shape === "pieces")
+    return piecesBody(
+      curve,
+      (n) => wholeText(BigInt(n)),
+      ({ ratio }) => quotient(ratio),
+    );
   return linesOf(curve).map((ratio) => `return ${quotient(ratio)};`);
 }
 
 function linesOf(curve: Curve) {
-  return curve.shape === "linear" ? [curve.ratio] : curve.shape === "pieces" ? curve.pieces.map(({ ratio }) => ratio) : [];
+  return curve.shape === "linear"
+    ? [curve.ratio]
+    : curve.shape === "pieces"
+      ? curve.pieces.map(({ ratio }) => ratio)
+      : [];
 }
 
 function wholeSum({ a, b }: { readonly a: bigint; readonly b: bigint }): string {

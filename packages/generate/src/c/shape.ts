@@ -38,7 +38,13 @@ export interface Shape {
 export type Fixed = { readonly decimals: number } | { readonly missing: string };
 
 /** The shape of a point. */
-export function shapeOf(point: PlacedPoint, name: string, direction: Direction, station: string, decimals?: number): Shape {
+export function shapeOf(
+  point: PlacedPoint,
+  name: string,
+  direction: Direction,
+  station: string,
+  decimals?: number,
+): Shape {
   const way = direction === "inputs" ? "in" : "out";
   const { bits, code, kind } = point;
   const room = bits <= 32 ? 32 : 64;
@@ -51,7 +57,9 @@ export function shapeOf(point: PlacedPoint, name: string, direction: Direction, 
   return {
     ...{ point, direction, name, way, prefix: `${station}_${way}`, room, patternType: `uint${room}_t`, rawType },
     counts: known && { min: BigInt(known.min), max: BigInt(known.max) },
-    holds: signed ? { min: -(1n << BigInt(width - 1)), max: (1n << BigInt(width - 1)) - 1n } : { min: 0n, max: (1n << BigInt(width)) - 1n },
+    holds: signed
+      ? { min: -(1n << BigInt(width - 1)), max: (1n << BigInt(width - 1)) - 1n }
+      : { min: 0n, max: (1n << BigInt(width)) - 1n },
     valueType: curve ? "double" : kind === "real" ? real : rawType,
     curve,
     limits: acceptedValues(point, direction),
@@ -81,7 +89,8 @@ function fixedOf(point: PlacedPoint, curve: Curve, wanted: number | undefined): 
   const decimals = decimalsOf(curve);
   if (decimals === null) return { missing: "a square root is no fraction of whole numbers" };
   const chosen = wanted ?? decimals;
-  const lines = curve.shape === "linear" ? [curve.ratio] : curve.shape === "pieces" ? curve.pieces.map(({ ratio }) => ratio) : [];
+  const lines =
+    curve.shape === "linear" ? [curve.ratio] : curve.shape === "pieces" ? curve.pieces.map(({ ratio }) => ratio) : [];
   const fits = lines.every((ratio) => largestTerm(inDecimals(ratio, chosen), point) < 1n << 63n);
   return fits ? { decimals: chosen } : { missing: `its terms pass 64 bits with ${chosen} decimals` };
 }

@@ -18,7 +18,11 @@ export const c: Target = {
     const prefix = stationPrefix(layout.station.name);
     const station = prefix.of(layout.station.name);
     const made = [layout.inputs, layout.outputs].map(({ direction, byteLength, points }) => {
-      const names = memberNames(points.map(({ name }) => name), direction, station);
+      const names = memberNames(
+        points.map(({ name }) => name),
+        direction,
+        station,
+      );
       const shapes = points.map((point) => shapeOf(point, names.of(point.name), direction, station, options.decimals));
       return { image: { direction, byteLength, shapes }, notes: names.notes };
     });
@@ -67,11 +71,20 @@ function headerLines({ header }: Source, images: readonly Image[], station: stri
     "#endif",
     "",
     "/* Lengths of the images in bytes. */",
-    ...images.map(({ direction, byteLength }) => `#define ${macros}_${direction === "inputs" ? "IN" : "OUT"}_LENGTH ${byteLength}U`),
+    ...images.map(
+      ({ direction, byteLength }) => `#define ${macros}_${direction === "inputs" ? "IN" : "OUT"}_LENGTH ${byteLength}U`,
+    ),
     "",
-    ...enumeration(["OK", "WRONG_LENGTH", "NOT_FINITE", "BEYOND_LIMITS", "OUT_OF_RANGE", "SPECIAL_COUNTS"], macros, `${station}_status`),
+    ...enumeration(
+      ["OK", "WRONG_LENGTH", "NOT_FINITE", "BEYOND_LIMITS", "OUT_OF_RANGE", "SPECIAL_COUNTS"],
+      macros,
+      `${station}_status`,
+    ),
     ...enumeration(healthConstants, macros, `${station}_health`),
-    ...used.flatMap((image) => [...image.shapes.flatMap((shape) => pointHeader(shape, station)), ...imageHeader(image, station)]),
+    ...used.flatMap((image) => [
+      ...image.shapes.flatMap((shape) => pointHeader(shape, station)),
+      ...imageHeader(image, station),
+    ]),
     "#ifdef __cplusplus",
     "}",
     "#endif",
@@ -81,12 +94,20 @@ function headerLines({ header }: Source, images: readonly Image[], station: stri
 }
 
 function enumeration(names: readonly string[], macros: string, type: string): string[] {
-  return ["typedef enum {", ...names.map((name, k) => `    ${macros}_${name}${k < names.length - 1 ? "," : ""}`), `} ${type};`, ""];
+  return [
+    "typedef enum {",
+    ...names.map((name, k) => `    ${macros}_${name}${k < names.length - 1 ? "," : ""}`),
+    `} ${type};`,
+    "",
+  ];
 }
 
 function sourceLines({ header }: Source, images: readonly Image[], station: string): string[] {
   const used = images.filter(({ shapes }) => shapes.length > 0);
-  const code = used.flatMap((image) => [...image.shapes.flatMap((shape) => pointSource(shape, station)), ...imageSource(image, station)]);
+  const code = used.flatMap((image) => [
+    ...image.shapes.flatMap((shape) => pointSource(shape, station)),
+    ...imageSource(image, station),
+  ]);
   const helpers = helpersFor(code);
   const includes = includesFor([...helpers, ...code]);
   return [

@@ -3,7 +3,10 @@ import { oneLine } from "../snippet.js";
 
 /** Free text within a comment: it can neither end it nor begin another, nor hide the end of its line. */
 export function commentText(text: string): string {
-  const safe = oneLine(text).replaceAll("*/", "* /").replaceAll("/*", "/ *").replace(/\?(?=\?)/g, "? ");
+  const safe = oneLine(text)
+    .replaceAll("*/", "* /")
+    .replaceAll("/*", "/ *")
+    .replace(/\?(?=\?)/g, "? ");
   return safe.endsWith("\\") ? `${safe} .` : safe;
 }
 

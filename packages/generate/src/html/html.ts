@@ -8,7 +8,7 @@ import { sha256 as scriptSha256, text as script } from "text:html/page/page.ts";
 import { sha256 as styleSha256, text as style } from "text:html/page/page.css";
 import { sha256 as mapSha256 } from "text:svg/byteMap.css";
 import { ioList } from "../list/ioList.js";
-import { indent, textOf } from "../snippet.js";
+import { indent, jsonText, textOf } from "../snippet.js";
 import { byteMapParts, byteMapStyle } from "../svg/byteMapSvg.js";
 import type { Source, Target } from "../target.js";
 import { xmlComment, xmlText } from "../xml.js";
@@ -65,7 +65,7 @@ function page(source: Source): string[] {
     ...indent(section(source, "inputs"), "    "),
     ...indent(section(source, "outputs"), "    "),
     "  </main>",
-    `  <script type="application/json" id="station">${inScript(JSON.stringify(station))}</script>`,
+    `  <script type="application/json" id="station">${inScript(jsonText(station))}</script>`,
     `  <script>${script}</script>`,
     "</body>",
     "</html>",

@@ -69,7 +69,9 @@ function typeOf({ kind, code, description }: PlacedPoint): string {
 }
 
 function about(point: PlacedPoint): string[] {
-  const texts = [point.description.title, unitOf(point)].map((text) => oneLine(text ?? "")).filter((text) => text !== "");
+  const texts = [point.description.title, unitOf(point)]
+    .map((text) => oneLine(text ?? ""))
+    .filter((text) => text !== "");
   return texts.length === 0 ? [] : [`#: ${texts.join(", ")}`];
 }
 
@@ -81,18 +83,34 @@ function functionLines(direction: Direction): string[] {
   const name = className(direction);
   const table = `_${direction.toUpperCase()}, ${direction.toUpperCase()}_LENGTH`;
   return [
-    ...define(`decode_${direction}(image: Image) -> ${name}`, ["Decodes an image. Nothing is rejected or clamped by range."], `return ${name}(**_decode(${table}, image))`),
+    ...define(
+      `decode_${direction}(image: Image) -> ${name}`,
+      ["Decodes an image. Nothing is rejected or clamped by range."],
+      `return ${name}(**_decode(${table}, image))`,
+    ),
     ...define(
       `encode_${direction}(values: ${name}) -> bytes`,
-      ["Encodes values into a new image; spare bits are 0.", "", "Raises ImageError with one problem for every value that is not accepted."],
+      [
+        "Encodes values into a new image; spare bits are 0.",
+        "",
+        "Raises ImageError with one problem for every value that is not accepted.",
+      ],
       `return _encode(${table}, values)`,
     ),
     ...define(
       `patch_${direction}(image: bytearray, values: Mapping[str, Value]) -> None`,
-      ["Changes the named points of an image, and no other bit.", "", "Raises ImageError; the image is then as it was."],
+      [
+        "Changes the named points of an image, and no other bit.",
+        "",
+        "Raises ImageError; the image is then as it was.",
+      ],
       `_patch(${table}, image, values)`,
     ),
-    ...define(`decode_${direction}_raw(image: Image) -> Dict[str, Raw]`, ["Counts of every point, by name."], `return _decode_raw(${table}, image)`),
+    ...define(
+      `decode_${direction}_raw(image: Image) -> Dict[str, Raw]`,
+      ["Counts of every point, by name."],
+      `return _decode_raw(${table}, image)`,
+    ),
     ...define(
       `encode_${direction}_raw(raw: Mapping[str, Raw]) -> bytes`,
       ["Encodes counts into a new image; only the type of each point limits them."],

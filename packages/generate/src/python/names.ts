@@ -41,5 +41,11 @@ export function attributeNames(names: readonly string[], where: string): NameTab
 /** The name of the module, which is also the name of its file; case may not count there. */
 export function moduleName(station: string): NameTable {
   const taken = new Set([...modules, ...keywords]);
-  return nameTable([station], "station", { target: "Python", reserved: taken, case: "insensitive", maxLength: 79, suffix: "_station" });
+  return nameTable([station], "station", {
+    target: "Python",
+    reserved: taken,
+    case: "insensitive",
+    maxLength: 79,
+    suffix: "_station",
+  });
 }

@@ -25,8 +25,14 @@ function keysOf(point: PlacedPoint, direction: Direction): string[] {
     code ? `code="${code.name}", counts=(${code.min}, ${code.max})` : 'code="real"',
     ...(curve ? [`to_value=lambda n: ${toValue(curve, zeroOf(point))}`, `to_counts=lambda v: ${toCounts(curve)}`] : []),
     ...(limits ? [`limits=(${limits.map(doubleText).join(", ")})`] : []),
-    ...pairs("special", (judgement?.special ?? []).map(({ counts: n, health }) => `(${counts(n)}, "${health}")`)),
-    ...pairs("health", bands.flatMap(({ upTo, health }) => (upTo === null ? [] : `(${counts(upTo)}, "${health}")`))),
+    ...pairs(
+      "special",
+      (judgement?.special ?? []).map(({ counts: n, health }) => `(${counts(n)}, "${health}")`),
+    ),
+    ...pairs(
+      "health",
+      bands.flatMap(({ upTo, health }) => (upTo === null ? [] : `(${counts(upTo)}, "${health}")`)),
+    ),
     ...bands.slice(-1).flatMap(({ health }) => (health === "none" ? [] : `otherwise="${health}"`)),
   ];
 }
@@ -38,7 +44,9 @@ function toValue(curve: Curve, zero: "signed" | "unsigned"): string {
     case "squareRoot":
       return valueText(curve.scale, `_root(${valueText(curve.fraction, "n", zero)})`, "signed");
     case "pieces":
-      return chain(curve.pieces.map(({ counts, ratio }) => [`n >= ${doubleText(counts)}`, valueText(ratio, "n", zero)]));
+      return chain(
+        curve.pieces.map(({ counts, ratio }) => [`n >= ${doubleText(counts)}`, valueText(ratio, "n", zero)]),
+      );
   }
 }
 

@@ -11,8 +11,14 @@ export const python: Target = {
   generate: (source) => {
     const { station, inputs, outputs } = source.layout;
     const names = {
-      inputs: attributeNames(inputs.points.map(({ name }) => name), "inputs"),
-      outputs: attributeNames(outputs.points.map(({ name }) => name), "outputs"),
+      inputs: attributeNames(
+        inputs.points.map(({ name }) => name),
+        "inputs",
+      ),
+      outputs: attributeNames(
+        outputs.points.map(({ name }) => name),
+        "outputs",
+      ),
     };
     const file = moduleName(station.name);
     return {

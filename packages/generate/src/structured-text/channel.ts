@@ -54,8 +54,20 @@ export function channelsOf(image: ImageLayout, elements: Elements, options: Gene
     if (note) notes.push({ code: note[0], path: `${direction} › ${point.name}`, message: note[1] });
     const pattern = bitStringFor(point.bits);
     const counts = integerAs(pattern, point.code === "unsigned" || point.code === "bcd" ? "unsigned" : "signed");
-    const health = judged.includes(point) ? { member: names.healthOf(point), judgement: judgementOf(point) ?? unjudged } : null;
-    return { point, direction, copies, member: names.of(point), type: memberType(form, counts, direction), pattern, counts, form, health };
+    const health = judged.includes(point)
+      ? { member: names.healthOf(point), judgement: judgementOf(point) ?? unjudged }
+      : null;
+    return {
+      point,
+      direction,
+      copies,
+      member: names.of(point),
+      type: memberType(form, counts, direction),
+      pattern,
+      counts,
+      form,
+      health,
+    };
   });
   return { channels, notes };
 }
@@ -74,7 +86,10 @@ function memberType(form: Form, counts: Integer, direction: Direction): Elementa
 }
 
 // The value may need less room than what turns up on the way to it.
-function fixedType({ arithmetic: { from, to }, type }: Form & { kind: "fixed" }, direction: Direction): "DINT" | "LINT" {
+function fixedType(
+  { arithmetic: { from, to }, type }: Form & { kind: "fixed" },
+  direction: Direction,
+): "DINT" | "LINT" {
   const [low, high] = direction === "outputs" ? from : to;
   return low >= -(2n ** 31n) && high < 2n ** 31n ? "DINT" : type;
 }
@@ -87,7 +102,8 @@ function formOf(point: PlacedPoint, direction: Direction, options: GenerateOptio
   if (point.kind === "real") {
     const wire = point.bits === 32 ? "REAL" : "LREAL";
     if (!curve) return { form: { kind: "real", wire, scaling: null } };
-    const wanted = wire === "REAL" && options.arithmetic === "real" ? (["REAL", "LREAL"] as const) : (["LREAL"] as const);
+    const wanted =
+      wire === "REAL" && options.arithmetic === "real" ? (["REAL", "LREAL"] as const) : (["LREAL"] as const);
     for (const type of wanted) {
       const scaling = realScaling(point, direction, type);
       if (scaling) return { form: { kind: "real", wire, scaling } };
@@ -110,8 +126,17 @@ function formOf(point: PlacedPoint, direction: Direction, options: GenerateOptio
   if (!scaling) return { form: { kind: "counts" }, note: unscaled };
   const form: Form = { kind: "scaled", scaling, numerator: null };
   if (arithmetic === "lreal") return { form };
-  const why = curve.shape === "squareRoot" ? "a square root is no whole number" : "its whole numbers do not fit 64 bits, or its limits";
-  return { form, note: ["scale.lreal", arithmetic === "integer" ? `is computed in LREAL: ${why}` : "is computed in LREAL: its numbers do not fit REAL"] };
+  const why =
+    curve.shape === "squareRoot"
+      ? "a square root is no whole number"
+      : "its whole numbers do not fit 64 bits, or its limits";
+  return {
+    form,
+    note: [
+      "scale.lreal",
+      arithmetic === "integer" ? `is computed in LREAL: ${why}` : "is computed in LREAL: its numbers do not fit REAL",
+    ],
+  };
 }
 
 const unscaled = ["scale.range", "is left unscaled: the numbers of its scale do not fit LREAL"] as const;

@@ -31,13 +31,21 @@ export function countsFrom(bits: string, counts: string, channel: Channel, scope
       return [`${bits} := ${bits} XOR ${sign};`, ...extended, asCounts(bits)];
     case "signMagnitude":
       return [
-        asCounts(point.bits === 1 ? `${bits} AND ${patternLiteral(0n, pattern)}` : `${bits} AND ${maskOf(point.bits - 1, pattern)}`),
+        asCounts(
+          point.bits === 1
+            ? `${bits} AND ${patternLiteral(0n, pattern)}`
+            : `${bits} AND ${maskOf(point.bits - 1, pattern)}`,
+        ),
         `IF ${isNegative} THEN`,
         `  ${counts} := -${counts};`,
         "END_IF;",
       ];
     case "bcd": {
-      const [index, digit, valid] = [scope.variable("index", "INT"), scope.variable("digit", type), scope.variable("valid", "BOOL")];
+      const [index, digit, valid] = [
+        scope.variable("index", "INT"),
+        scope.variable("digit", type),
+        scope.variable("valid", "BOOL"),
+      ];
       const nibble = `SHR(${bits}, 4 * ${index}) AND ${maskOf(4, pattern)}`;
       return [
         `${counts} := 0;`,

@@ -18,7 +18,11 @@ export function gathered(target: string, copies: readonly BitCopy[], elements: E
   });
   const wrapped = terms.length > 1 ? terms.map(inBrackets) : terms;
   if (wrapped.length <= 2) return [`${target} := ${wrapped.join(" OR ")};`];
-  return [`${target} := ${wrapped[0]}`, ...wrapped.slice(1, -1).map((term) => `  OR ${term}`), `  OR ${wrapped[wrapped.length - 1]};`];
+  return [
+    `${target} := ${wrapped[0]}`,
+    ...wrapped.slice(1, -1).map((term) => `  OR ${term}`),
+    `  OR ${wrapped[wrapped.length - 1]};`,
+  ];
 }
 
 /** Whether a bit of an element is set, as a condition. */
@@ -33,7 +37,13 @@ export function setBit({ element, elementBit }: BitCopy, elements: ElementBits):
 }
 
 /** Spreads a pattern over elements whose bits are still 0 there. `width` is that of the point: above it the pattern is 0. */
-export function spread(source: string, copies: readonly BitCopy[], elements: ElementBits, type: BitString, width: number): string[] {
+export function spread(
+  source: string,
+  copies: readonly BitCopy[],
+  elements: ElementBits,
+  type: BitString,
+  width: number,
+): string[] {
   const to = elementType(elements);
   return copies.map(({ element, elementBit, valueBit, bits }) => {
     const shifted = shift("SHR", source, valueBit);

@@ -16,7 +16,8 @@ export const healthCodes: Readonly<Record<Health, number>> = {
 };
 
 /** What the numbers mean, for a comment. */
-export const healthLegend = "Health: 0 ok, 1 below measuring, 2 above measuring, 3 failed low, 4 failed high, 5 invalid.";
+export const healthLegend =
+  "Health: 0 ok, 1 below measuring, 2 above measuring, 3 failed low, 4 failed high, 5 invalid.";
 
 /**
  * Judges counts, or a real.
@@ -31,14 +32,21 @@ export function healthLines({ health, point, counts }: Channel, x: string, valid
   const cases: (readonly [condition: string, health: Health])[] = [
     ...(valid ? [[`NOT ${valid}`, "invalid"] as const] : []),
     // A number that REAL does not hold never equals one.
-    ...special.filter(({ counts: n }) => !single || Math.fround(n) === n).map(({ counts: n, health }) => [`${x} = ${literal(n)}`, health] as const),
-    ...bands.flatMap(({ upTo, health }) => (upTo === null ? [] : [[`${x} <= ${literal(single ? floorReal(upTo) : upTo)}`, health] as const])),
+    ...special
+      .filter(({ counts: n }) => !single || Math.fround(n) === n)
+      .map(({ counts: n, health }) => [`${x} = ${literal(n)}`, health] as const),
+    ...bands.flatMap(({ upTo, health }) =>
+      upTo === null ? [] : [[`${x} <= ${literal(single ? floorReal(upTo) : upTo)}`, health] as const],
+    ),
   ];
   const target = `data.${health.member}`;
   const last = `${target} := ${healthCodes[bands[bands.length - 1]!.health]};`;
   if (cases.length === 0) return [last];
   return [
-    ...cases.flatMap(([condition, health], k) => [`${k === 0 ? "IF" : "ELSIF"} ${condition} THEN`, ...indent([`${target} := ${healthCodes[health]};`])]),
+    ...cases.flatMap(([condition, health], k) => [
+      `${k === 0 ? "IF" : "ELSIF"} ${condition} THEN`,
+      ...indent([`${target} := ${healthCodes[health]};`]),
+    ]),
     "ELSE",
     ...indent([last]),
     "END_IF;",

@@ -7,7 +7,8 @@ import { patternLiteral, type Real } from "./types.js";
 /** The text of a helper. */
 export function helperLines(helper: Helper, prefix: string): string[] {
   const name = `${prefix}_${helper}`;
-  if (helper === "DivideDint" || helper === "DivideLint") return divide(name, helper === "DivideDint" ? "DINT" : "LINT");
+  if (helper === "DivideDint" || helper === "DivideLint")
+    return divide(name, helper === "DivideDint" ? "DINT" : "LINT");
   const format = helper.endsWith("Lreal") ? double : single;
   return helper.startsWith("To") ? toReal(name, format) : fromReal(name, format);
 }
@@ -29,8 +30,14 @@ function divide(name: string, type: "DINT" | "LINT"): string[] {
   return [
     comment("number / divisor to the nearest whole number, ties to even; the divisor is above 0."),
     `FUNCTION ${name} : ${type}`,
-    ...variables("VAR_INPUT", [["number", type], ["divisor", type]]),
-    ...variables("VAR", [["quotient", type], ["rest", type]]),
+    ...variables("VAR_INPUT", [
+      ["number", type],
+      ["divisor", type],
+    ]),
+    ...variables("VAR", [
+      ["quotient", type],
+      ["rest", type],
+    ]),
     ...indent([
       "quotient := number / divisor;",
       "rest := ABS(number - quotient * divisor);",
@@ -51,11 +58,17 @@ function divide(name: string, type: "DINT" | "LINT"): string[] {
 function toReal(name: string, { real, bits, integer, fraction, exponent }: Format): string[] {
   const unit = biasOf(exponent) + fraction;
   return [
-    comment(`The value of an IEC 60559 pattern. The standard has no portable conversion from ${bits} to ${real} that keeps the bits,`),
+    comment(
+      `The value of an IEC 60559 pattern. The standard has no portable conversion from ${bits} to ${real} that keeps the bits,`,
+    ),
     comment("so it is put together; every step is exact. An infinity or a NaN, which have no portable form, give 0."),
+    comment(roundsRemark({ exponent, fraction })),
     `FUNCTION ${name} : ${real}`,
     ...variables("VAR_INPUT", [["pattern", bits]]),
-    ...variables("VAR", [["size", real], ["exponent", integer]]),
+    ...variables("VAR", [
+      ["size", real],
+      ["exponent", integer],
+    ]),
     ...indent([
       `exponent := ${bits}_TO_${integer}(SHR(pattern, ${fraction}) AND ${mask(exponent, bits)});`,
       `size := ${integer}_TO_${real}(${bits}_TO_${integer}(pattern AND ${mask(fraction, bits)}));`,
@@ -88,10 +101,15 @@ function fromReal(name: string, { real, bits, integer, fraction, exponent }: For
   const unit = biasOf(exponent) + fraction;
   const hidden = `${2 ** fraction}.0`;
   return [
-    comment(`The IEC 60559 pattern of a finite value; every step is exact. The sign of -0 is lost.`),
+    comment("The IEC 60559 pattern of a finite value; every step is exact. The sign of -0 is lost."),
+    comment(roundsRemark({ exponent, fraction })),
     `FUNCTION ${name} : ${bits}`,
     ...variables("VAR_INPUT", [["value", real]]),
-    ...variables("VAR", [["size", real], ["exponent", integer], ["pattern", bits]]),
+    ...variables("VAR", [
+      ["size", real],
+      ["exponent", integer],
+      ["pattern", bits],
+    ]),
     ...indent([
       "size := ABS(value);",
       `exponent := ${unit};`,
@@ -114,6 +132,10 @@ function fromReal(name: string, { real, bits, integer, fraction, exponent }: For
     ]),
     "END_FUNCTION",
   ];
+}
+
+function roundsRemark({ exponent, fraction }: Pick<Format, "exponent" | "fraction">): string {
+  return `The loops take ${fraction} rounds for a value of 1, one more for each halving, at most ${biasOf(exponent) + fraction - 1}.`;
 }
 
 function variables(section: "VAR" | "VAR_INPUT", list: readonly (readonly [name: string, type: string])[]): string[] {

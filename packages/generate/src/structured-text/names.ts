@@ -36,18 +36,35 @@ export function fileNames({ station: { name } }: Layout): Names {
 /** Members of the STRUCT of one image. Points come first, so none of them has to give way to the health of another. */
 export function memberNames({ direction, points }: ImageLayout, withHealth: readonly PlacedPoint[]): MemberNames {
   const healthKey = (point: PlacedPoint) => point.name + healthKeyTail;
-  const { of, notes } = cleaned([...points.map(({ name }) => name), ...withHealth.map(healthKey)], direction, longest, reserved);
+  const { of, notes } = cleaned(
+    [...points.map(({ name }) => name), ...withHealth.map(healthKey)],
+    direction,
+    longest,
+    reserved,
+  );
   return { of: (point) => of(point.name), healthOf: (point) => of(healthKey(point)), notes };
 }
 
 function cleaned(names: readonly string[], where: string, maxLength: number, reserved: ReadonlySet<string>) {
-  const table = (room: number) => nameTable(names, where, { target: "Structured Text", reserved, case: "insensitive", maxLength, style: styleFor(maxLength, room), suffix: "_point" });
+  const table = (room: number) =>
+    nameTable(names, where, {
+      target: "Structured Text",
+      reserved,
+      case: "insensitive",
+      maxLength,
+      style: styleFor(maxLength, room),
+      suffix: "_point",
+    });
   // A number that tells equal names apart may cut a long one at an underscore; then all long ones leave room for a number.
   const first = table(0);
   const { of } = names.every((name) => isLegal(first.of(name))) ? first : table(numberRoom);
   const notes = names
     .filter((name) => of(name) !== name.replace(" ", "_"))
-    .map((name) => ({ code: "name.changed", path: `${where} › ${name}`, message: `is called ${of(name)} in Structured Text` }));
+    .map((name) => ({
+      code: "name.changed",
+      path: `${where} › ${name}`,
+      message: `is called ${of(name)} in Structured Text`,
+    }));
   return { of, notes };
 }
 

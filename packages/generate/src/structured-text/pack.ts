@@ -14,7 +14,10 @@ export function packLines(channel: Channel, elements: ElementBits, scope: Scope)
   const { form, copies, member, pattern, point } = channel;
   if (form.kind === "boolean") return [`IF data.${member} THEN`, `  ${setBit(copies[0]!, elements)}`, "END_IF;"];
   const bits = scope.variable("bits", pattern);
-  const set = form.kind === "real" ? realLines(channel, form, bits, scope) : [...countsLines(channel, form, scope), ...codeLines(channel, bits, scope)];
+  const set =
+    form.kind === "real"
+      ? realLines(channel, form, bits, scope)
+      : [...countsLines(channel, form, scope), ...codeLines(channel, bits, scope)];
   return [...set, ...spread(bits, copies, elements, pattern, point.bits)];
 }
 
@@ -27,11 +30,12 @@ function countsLines(channel: Channel, form: Exclude<Form, { kind: "real" | "boo
   const { member, counts: wire, type } = channel;
   const counts = scope.variable("counts", wire);
   const source = `data.${member}`;
-  const range = countsRange(channel);
   if (form.kind === "counts") {
     const accepted = acceptedCounts(channel);
     const [low, high] = rangeOf(wire);
-    return [`${counts} := ${accepted[0] === low && accepted[1] === high ? source : limitedTo(source, accepted, wire)};`];
+    return [
+      `${counts} := ${accepted[0] === low && accepted[1] === high ? source : limitedTo(source, accepted, wire)};`,
+    ];
   }
   if (form.kind === "fixed") {
     const { arithmetic, type: wide } = form;
@@ -40,14 +44,19 @@ function countsLines(channel: Channel, form: Exclude<Form, { kind: "real" | "boo
     return [
       `${x} := ${limitedTo(converted(source, type, wide), arithmetic.from, wide)};`,
       ...chosen(arithmetic.pieces, x, border, (line) => `${x} := ${wholeLine(line, x, wide, scope)};`),
-      `${counts} := ${converted(limitedTo(x, range, wide), wide, wire)};`,
+      `${counts} := ${converted(limitedTo(x, arithmetic.to, wide), wide, wire)};`,
     ];
   }
   const { scaling } = form;
   const value = scope.variable("value", scaling.type);
   return [
     ...acceptedReal(value, source, scaling.limits!),
-    ...chosen(scaling.first, value, ({ at }) => realLiteral(at), (line) => `${value} := ${realLine(line, value)};`),
+    ...chosen(
+      scaling.first,
+      value,
+      ({ at }) => realLiteral(at),
+      (line) => `${value} := ${realLine(line, value)};`,
+    ),
     ...rootLines(scaling, value),
     ...narrowed(value, scaling.type, counts, channel, scope),
   ];
@@ -62,19 +71,33 @@ function narrowed(value: string, type: Real, counts: string, channel: Channel, s
   const wide = exact && range[1] < 2n ** 31n ? "DINT" : "LINT";
   if (exact) return [`${counts} := ${converted(converted(kept, type, wide), wide, channel.counts)};`];
   const whole = scope.variable("scaled", wide);
-  return [`${whole} := ${converted(kept, type, wide)};`, `${counts} := ${converted(limitedTo(whole, range, wide), wide, channel.counts)};`];
+  return [
+    `${whole} := ${converted(kept, type, wide)};`,
+    `${counts} := ${converted(limitedTo(whole, range, wide), wide, channel.counts)};`,
+  ];
 }
 
-function realLines({ member, type, point }: Channel, { wire, scaling }: Form & { kind: "real" }, bits: string, scope: Scope): string[] {
+function realLines(
+  { member, type, point }: Channel,
+  { wire, scaling }: Form & { kind: "real" },
+  bits: string,
+  scope: Scope,
+): string[] {
   const source = `data.${member}`;
   const value = scope.variable("value", wire);
   const pattern = `${bits} := ${scope.helper(wire === "REAL" ? "FromReal" : "FromLreal")}(${value});`;
-  if (!scaling) return [...acceptedReal(value, source, within(acceptedValues(point, "outputs"), largestReal[wire])), pattern];
+  if (!scaling)
+    return [...acceptedReal(value, source, within(acceptedValues(point, "outputs"), largestReal[wire])), pattern];
   const x = scope.variable("value", type);
   const most = realLiteral(largestReal[wire]);
   return [
     ...acceptedReal(x, source, scaling.limits!),
-    ...chosen(scaling.first, x, ({ at }) => realLiteral(at), (line) => `${x} := ${realLine(line, x)};`),
+    ...chosen(
+      scaling.first,
+      x,
+      ({ at }) => realLiteral(at),
+      (line) => `${x} := ${realLine(line, x)};`,
+    ),
     ...rootLines(scaling, x),
     `${value} := ${converted(limited(x, `-${most}`, most), scaling.type, wire)};`,
     pattern,
@@ -128,7 +151,10 @@ function instead(channel: Channel, counts: string): string[] {
   if (cases.length === 0) return [];
   const literal = (n: bigint) => integerLiteral(n, channel.counts);
   return [
-    ...cases.flatMap(([n, other], k) => [`${k === 0 ? "IF" : "ELSIF"} ${counts} = ${literal(n)} THEN`, `  ${counts} := ${literal(other)};`]),
+    ...cases.flatMap(([n, other], k) => [
+      `${k === 0 ? "IF" : "ELSIF"} ${counts} = ${literal(n)} THEN`,
+      `  ${counts} := ${literal(other)};`,
+    ]),
     "END_IF;",
   ];
 }

@@ -17,7 +17,7 @@ export interface RealScaling {
   readonly type: Real;
   readonly first: readonly RealPiece[];
   /** A square root: what comes after the first line, and the line after that. Both are mirrored below zero. */
-  readonly then: { readonly step: "root" | "square"; readonly line: Line } | null;
+  readonly after: { readonly step: "root" | "square"; readonly line: Line } | null;
   /** What x is limited to before anything else; null where every x will do. */
   readonly limits: readonly [number, number] | null;
 }
@@ -27,13 +27,17 @@ export function realScaling(point: PlacedPoint, direction: Direction, type: Real
   const curve = curveOf(point)!;
   const scaling = { type, ...(direction === "inputs" ? toValue(curve) : toCounts(curve)) };
   const code = codeOfPoint(point);
-  if (direction === "inputs" && code) return fits(scaling, Number(code.min)) && fits(scaling, Number(code.max)) ? { ...scaling, limits: null } : null;
+  if (direction === "inputs" && code)
+    return fits(scaling, Number(code.min)) && fits(scaling, Number(code.max)) ? { ...scaling, limits: null } : null;
   const bound = boundOf(scaling);
   // A bound that cuts into ordinary values would falsify them: then the numbers do not fit.
   const [low, high] = wanted(point, direction, type);
   if (bound === null || (code && (low < -bound || high > bound))) return null;
   const limits = [Math.max(low, -bound), Math.min(high, bound)] as const;
-  return { ...scaling, limits: direction === "inputs" && bound >= largestReal[point.bits === 32 ? "REAL" : "LREAL"] ? null : limits };
+  return {
+    ...scaling,
+    limits: direction === "inputs" && bound >= largestReal[point.bits === 32 ? "REAL" : "LREAL"] ? null : limits,
+  };
 }
 
 function wanted(point: PlacedPoint, direction: Direction, type: Real): readonly [number, number] {
@@ -51,35 +55,41 @@ function wanted(point: PlacedPoint, direction: Direction, type: Real): readonly 
 }
 
 type Steps = Omit<RealScaling, "limits">;
-type Curved = Pick<RealScaling, "first" | "then">;
+type Curved = Pick<RealScaling, "first" | "after">;
 
 function toValue(curve: Curve): Curved {
   if (curve.shape === "squareRoot")
-    return { first: [{ border: null, line: forwardLine(curve.fraction, 0) }], then: { step: "root", line: forwardLine(curve.scale, 0) } };
-  if (curve.shape === "linear") return { first: [{ border: null, line: forwardLine(curve.ratio, 0) }], then: null };
+    return {
+      first: [{ border: null, line: forwardLine(curve.fraction, 0) }],
+      after: { step: "root", line: forwardLine(curve.scale, 0) },
+    };
+  if (curve.shape === "linear") return { first: [{ border: null, line: forwardLine(curve.ratio, 0) }], after: null };
   const pieces = curve.pieces.map(({ ratio }, k): RealPiece => {
     const next = curve.pieces[k + 1];
     return { border: next ? { sign: "<", at: next.counts } : null, line: forwardLine(ratio, 0) };
   });
-  return { first: pieces, then: null };
+  return { first: pieces, after: null };
 }
 
 function toCounts(curve: Curve): Curved {
   if (curve.shape === "squareRoot")
-    return { first: [{ border: null, line: backwardLine(curve.scale, 0) }], then: { step: "square", line: backwardLine(curve.fraction, 0) } };
-  if (curve.shape === "linear") return { first: [{ border: null, line: backwardLine(curve.ratio, 0) }], then: null };
+    return {
+      first: [{ border: null, line: backwardLine(curve.scale, 0) }],
+      after: { step: "square", line: backwardLine(curve.fraction, 0) },
+    };
+  if (curve.shape === "linear") return { first: [{ border: null, line: backwardLine(curve.ratio, 0) }], after: null };
   const sign = curve.values === "rise" ? "<" : ">";
   const pieces = curve.pieces.map(({ ratio }, k): RealPiece => {
     const next = curve.pieces[k + 1];
     return { border: next ? { sign, at: next.value } : null, line: backwardLine(ratio, 0) };
   });
-  return { first: pieces, then: null };
+  return { first: pieces, after: null };
 }
 
-function valueAt({ first, then }: Steps, x: number): number {
+function valueAt({ first, after }: Steps, x: number): number {
   const { line } = first.find(({ border }) => !border || (border.sign === "<" ? x < border.at : x > border.at))!;
   const y = through(line, x);
-  return then ? through(then.line, bent(then.step, y)) : y;
+  return after ? through(after.line, bent(after.step, y)) : y;
 }
 
 function through({ multiply, add, divide }: Line, x: number): number {
@@ -91,16 +101,18 @@ function bent(step: "root" | "square", y: number): number {
 }
 
 // Whether every step stays well inside the type for x, on whichever line it is.
-function fits({ type, first, then }: Steps, x: number): boolean {
+function fits({ type, first, after }: Steps, x: number): boolean {
   const lineFits = (line: Line, at: number) =>
     [line.multiply, line.add, line.divide].map(Number).every((n) => isInside(n, type)) &&
-    [Number(line.multiply) * at, Number(line.multiply) * at + Number(line.add), through(line, at)].every((n) => isInside(n, type));
+    [Number(line.multiply) * at, Number(line.multiply) * at + Number(line.add), through(line, at)].every((n) =>
+      isInside(n, type),
+    );
   return (
     isInside(x, type) &&
     first.every(({ line }) => {
       if (!lineFits(line, x)) return false;
-      const y = then && bent(then.step, through(line, x));
-      return y === null || (isInside(y, type) && lineFits(then!.line, y));
+      const y = after && bent(after.step, through(line, x));
+      return y === null || (isInside(y, type) && lineFits(after!.line, y));
     })
   );
 }
@@ -111,6 +123,7 @@ function isInside(n: number, type: Real): boolean {
 
 // The largest x, by powers of two, up to which every step fits; null where there is none worth having.
 function boundOf(scaling: Steps): number | null {
-  for (let bound = largestReal[scaling.type]; bound >= 1; bound /= 2) if (fits(scaling, bound) && fits(scaling, -bound)) return bound;
+  for (let bound = largestReal[scaling.type]; bound >= 1; bound /= 2)
+    if (fits(scaling, bound) && fits(scaling, -bound)) return bound;
   return null;
 }

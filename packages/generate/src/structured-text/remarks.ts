@@ -19,12 +19,22 @@ export function memberRemark({ point, form, direction }: Channel): string {
 
 /** Above the statements of a channel: where it comes from or goes to, and what its arithmetic rests on. */
 export function channelRemark({ point, copies, form }: Channel): string {
-  const [first, last] = [Math.min(...copies.map(({ imageByte }) => imageByte)), Math.max(...copies.map(({ imageByte }) => imageByte))];
+  const [first, last] = [
+    Math.min(...copies.map(({ imageByte }) => imageByte)),
+    Math.max(...copies.map(({ imageByte }) => imageByte)),
+  ];
   const crossed = new Set(copies.map(({ element }) => element)).size;
-  const bytes = form.kind === "boolean" ? `byte ${first} bit ${copies[0]!.imageBit}` : first === last ? `byte ${first}` : `from byte ${first}`;
+  const bytes =
+    form.kind === "boolean"
+      ? `byte ${first} bit ${copies[0]!.imageBit}`
+      : first === last
+        ? `byte ${first}`
+        : `from byte ${first}`;
   return [
     `${point.name}: ${bytes}${crossed > 1 ? `, across ${crossed} elements` : ""}`,
-    ...(form.kind === "fixed" ? [`largest number on the way ${form.arithmetic.largest}, so ${form.type} cannot overflow`] : []),
+    ...(form.kind === "fixed"
+      ? [`largest number on the way ${form.arithmetic.largest}, so ${form.type} cannot overflow`]
+      : []),
     ...(form.kind === "scaled" && form.numerator ? [`the numerator is exact in ${form.numerator}`] : []),
   ].join("; ");
 }

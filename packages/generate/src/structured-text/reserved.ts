@@ -26,13 +26,20 @@ const functions = `
   sr rs sema r_trig f_trig ctu ctd ctud tp ton tof rtc pid integral derivative hysteresis`;
 
 // Instruction list: an operator at the start of a line, so many compilers refuse it as a name everywhere.
-const operators = "ld ldn st stn s r s1 r1 andn orn xorn cal calc calcn jmp jmpc jmpcn ret retc retcn cu cd pv in pt et q";
+const operators =
+  "ld ldn st stn s r s1 r1 andn orn xorn cal calc calcn jmp jmpc jmpcn ret retc retcn cu cd pv in pt et q";
 
 const convertible = `bool byte word dword lword sint int dint lint usint uint udint ulint real lreal time ltime date tod dt
   string wstring char wchar`;
 
 /** Every reserved word, in lower case. */
-export const reserved: ReadonlySet<string> = new Set([...words(keywords), ...words(types), ...words(functions), ...words(operators), ...conversions()]);
+export const reserved: ReadonlySet<string> = new Set([
+  ...words(keywords),
+  ...words(types),
+  ...words(functions),
+  ...words(operators),
+  ...conversions(),
+]);
 
 function words(list: string): string[] {
   return list.trim().split(/\s+/);

@@ -50,16 +50,17 @@ export function exactRealLine(line: Line, counts: string, type: "DINT" | "LINT",
 }
 
 /** What comes after the first line of a square root. `value` is the variable that holds the result of it. */
-export function rootLines({ then }: RealScaling, value: string): string[] {
-  if (!then) return [];
-  if (then.step === "square") return [`${value} := ${value} * ABS(${value});`, `${value} := ${realLine(then.line, value)};`];
+export function rootLines({ after }: RealScaling, value: string): string[] {
+  if (!after) return [];
+  if (after.step === "square")
+    return [`${value} := ${value} * ABS(${value});`, `${value} := ${realLine(after.line, value)};`];
   return [
     `IF ${value} < 0.0 THEN`,
     `  ${value} := -SQRT(-${value});`,
     "ELSE",
     `  ${value} := SQRT(${value});`,
     "END_IF;",
-    `${value} := ${realLine(then.line, value)};`,
+    `${value} := ${realLine(after.line, value)};`,
   ];
 }
 

@@ -7,7 +7,10 @@ export type Helper = "DivideDint" | "DivideLint" | "ToReal" | "FromReal" | "ToLr
 /** A scope to be filled: one for each function block. */
 export interface Scope {
   /** The name of a local variable of a type; `counts`, `UINT` is `countsUint`. Asked for again it is the same. */
-  readonly variable: (use: "bits" | "counts" | "digit" | "value" | "scaled" | "index" | "valid", type: Elementary) => string;
+  readonly variable: (
+    use: "bits" | "counts" | "digit" | "value" | "scaled" | "index" | "valid",
+    type: Elementary,
+  ) => string;
   /** The name of a helper function. */
   readonly helper: (helper: Helper) => string;
   readonly variables: ReadonlyMap<string, Elementary>;

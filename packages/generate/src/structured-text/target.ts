@@ -36,7 +36,12 @@ export const structuredText: Target = {
     const functions = [...helpers].sort().map((helper) => helperLines(helper, prefix));
     const parts = [headerLines(source, elements), ...functions, ...blocks];
     return {
-      files: [{ path: `${layout.station.name}.st`, text: textOf(parts.flatMap((part, k) => (k === 0 ? part : ["", ...part]))) }],
+      files: [
+        {
+          path: `${layout.station.name}.st`,
+          text: textOf(parts.flatMap((part, k) => (k === 0 ? part : ["", ...part]))),
+        },
+      ],
       notes: [...notes, ...inputs.notes, ...outputs.notes],
     };
   },
@@ -49,17 +54,31 @@ function headerLines({ header, options }: Source, { bits, order }: Elements): st
     ...header,
     "The pack block drives outputs: check it against the station as built. It is no safety function; site procedure comes first.",
     `Elements of ${bits} bits${bits === 8 ? "" : `, the lower image byte in the ${lowest} byte`}. Where elements are integers, convert them bit by bit.`,
-    {
-      integer: "Scaled values are whole numbers, the value times a power of ten: exact, rounded to the nearest, ties to even.",
-      real: "Scaled values are REAL: a value from a line is within 3 units in the last place; from a root, within 2**-20 of its span.",
-      lreal: "Scaled values are LREAL, computed as (multiply * counts + add) / divide, each operation rounded once.",
-    }[arithmetic],
+    ...accuracy[arithmetic],
     "What is written is limited to what the station accepts, then rounded, ties to even; a NaN is taken for 0 before. Counts that",
     "are a report are not written: their neighbours are. What is read is never limited to a range; its health says what it means.",
   ]);
 }
 
-function imageParts(image: ImageLayout, channels: readonly Channel[], elements: Elements, prefix: string, helpers: Set<Helper>): string[][] {
+const accuracy = {
+  integer: [
+    "Scaled values are whole numbers, the value times a power of ten: exact, rounded to the nearest, ties to even. A member that is",
+    "LREAL all the same has no exact whole numbers (a square root, more than 64 bits); it is in its unit, not times a power of ten.",
+  ],
+  real: [
+    "Scaled values are REAL. From counts on a line they are within 3 units in the last place, on a root within 2**-20 of the value plus",
+    "twice the lower end of its span. Counts written may be off by 12 * 2**-24 of the largest term, beside the half that rounding takes.",
+  ],
+  lreal: ["Scaled values are LREAL, computed as (multiply * counts + add) / divide, each operation rounded once."],
+} as const;
+
+function imageParts(
+  image: ImageLayout,
+  channels: readonly Channel[],
+  elements: Elements,
+  prefix: string,
+  helpers: Set<Helper>,
+): string[][] {
   const { direction } = image;
   // A STRUCT has one member at least.
   if (channels.length === 0) return [[comment(`No ${direction}.`)]];
@@ -75,10 +94,21 @@ function structLines(channels: readonly Channel[], direction: "inputs" | "output
     ];
   });
   const legend = channels.some(({ health }) => health) ? [comment(healthLegend)] : [];
-  return [...legend, "TYPE", ...indent([`${typeName(prefix, direction)} : STRUCT`, ...indent(members), "END_STRUCT;"]), "END_TYPE"];
+  return [
+    ...legend,
+    "TYPE",
+    ...indent([`${typeName(prefix, direction)} : STRUCT`, ...indent(members), "END_STRUCT;"]),
+    "END_TYPE",
+  ];
 }
 
-function blockLines(image: ImageLayout, channels: readonly Channel[], elements: Elements, prefix: string, helpers: Set<Helper>): string[] {
+function blockLines(
+  image: ImageLayout,
+  channels: readonly Channel[],
+  elements: Elements,
+  prefix: string,
+  helpers: Set<Helper>,
+): string[] {
   const scope = newScope(prefix, helpers);
   const { direction } = image;
   const reads = direction === "inputs";

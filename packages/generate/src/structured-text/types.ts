@@ -43,7 +43,10 @@ export function converted(expression: string, from: Elementary, to: Elementary):
 
 /** A pattern, with as many digits as its type has; 64 bits with the type, as few compilers take them without. */
 export function patternLiteral(pattern: bigint, type: BitString): string {
-  const digits = pattern.toString(16).toUpperCase().padStart(widthOf(type) / 4, "0");
+  const digits = pattern
+    .toString(16)
+    .toUpperCase()
+    .padStart(widthOf(type) / 4, "0");
   return type === "LWORD" ? `LWORD#16#${digits}` : `16#${digits}`;
 }
 

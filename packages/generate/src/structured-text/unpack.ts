@@ -17,7 +17,8 @@ export function unpackLines(channel: Channel, elements: ElementBits, scope: Scop
   const bits = scope.variable("bits", pattern);
   const gather = gathered(bits, copies, elements, pattern);
   if (form.kind === "real") return [...gather, ...realLines(channel, form, bits, scope)];
-  if (form.kind === "counts" && !channel.health && isPlain(channel)) return [...gather, `${target} := ${converted(bits, pattern, channel.counts)};`];
+  if (form.kind === "counts" && !channel.health && isPlain(channel))
+    return [...gather, `${target} := ${converted(bits, pattern, channel.counts)};`];
   const counts = scope.variable("counts", channel.counts);
   const valid = point.code === "bcd" ? scope.variable("valid", "BOOL") : null;
   const value =
@@ -35,24 +36,39 @@ export function unpackLines(channel: Channel, elements: ElementBits, scope: Scop
   ];
 }
 
-function fixedLines({ member, type, counts: wire }: Channel, { arithmetic, type: wide }: Form & { kind: "fixed" }, counts: string, scope: Scope): string[] {
+function fixedLines(
+  { member, type, counts: wire }: Channel,
+  { arithmetic, type: wide }: Form & { kind: "fixed" },
+  counts: string,
+  scope: Scope,
+): string[] {
   const x = converted(counts, wire, wide);
-  return chosen(arithmetic.pieces, counts, ({ at }) => integerLiteral(at, wire), (line) => {
-    const result = wholeLine(line, x, wide, scope);
-    return `data.${member} := ${wide === type ? result : converted(limitedTo(result, arithmetic.to, wide), wide, type)};`;
-  });
+  return chosen(
+    arithmetic.pieces,
+    counts,
+    ({ at }) => integerLiteral(at, wire),
+    (line) => {
+      const result = wholeLine(line, x, wide, scope);
+      return `data.${member} := ${wide === type ? result : converted(limitedTo(result, arithmetic.to, wide), wide, type)};`;
+    },
+  );
 }
 
-function scaledLines({ member, counts: wire }: Channel, { scaling, numerator }: Form & { kind: "scaled" }, counts: string, scope: Scope): string[] {
-  const { type, first, then } = scaling;
-  const value = then ? scope.variable("value", type) : `data.${member}`;
+function scaledLines(
+  { member, counts: wire }: Channel,
+  { scaling, numerator }: Form & { kind: "scaled" },
+  counts: string,
+  scope: Scope,
+): string[] {
+  const { type, first, after } = scaling;
+  const value = after ? scope.variable("value", type) : `data.${member}`;
   const border = ({ at }: { readonly at: number }) => integerLiteral(BigInt(at), wire);
   const lines = chosen(first, counts, border, (line) =>
     numerator
       ? `${value} := ${exactRealLine(line, converted(counts, wire, numerator), numerator, type)};`
       : `${value} := ${realLine(line, converted(counts, wire, type))};`,
   );
-  return [...lines, ...rootLines(scaling, value), ...(then ? [`data.${member} := ${value};`] : [])];
+  return [...lines, ...rootLines(scaling, value), ...(after ? [`data.${member} := ${value};`] : [])];
 }
 
 function realLines(channel: Channel, { wire, scaling }: Form & { kind: "real" }, bits: string, scope: Scope): string[] {
@@ -72,7 +88,12 @@ function realLines(channel: Channel, { wire, scaling }: Form & { kind: "real" },
   const lines = [
     ...(x === value ? [] : [`${x} := ${converted(value, wire, type)};`]),
     ...(limits ? [`${x} := ${limited(x, realLiteral(limits[0]), realLiteral(limits[1]))};`] : []),
-    ...chosen(first, x, ({ at }) => realLiteral(at), (line) => `${x} := ${realLine(line, x)};`),
+    ...chosen(
+      first,
+      x,
+      ({ at }) => realLiteral(at),
+      (line) => `${x} := ${realLine(line, x)};`,
+    ),
     ...rootLines(scaling, x),
     `${target} := ${x};`,
   ];
@@ -82,4 +103,3 @@ function realLines(channel: Channel, { wire, scaling }: Form & { kind: "real" },
 function onlyIf(valid: string, lines: readonly string[], otherwise: string): string[] {
   return [`IF ${valid} THEN`, ...indent(lines), "ELSE", ...indent([otherwise]), "END_IF;"];
 }
-

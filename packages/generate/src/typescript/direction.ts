@@ -81,8 +81,8 @@ function moduleInterface(image: ImageLayout, { type, value }: Words): string[] {
 }
 
 function modulesConstant({ modules }: ImageLayout, { one }: Words): string[] {
-  const items = modules.map(({ name, bytes }) => `[${stringLiteral(name)}, ${bytes}]`);
-  return listed(`const ${one}Modules: Modules = [`, items, "];");
+  const items = modules.map(({ name, bytes }) => `[${stringLiteral(name)}, ${bytes}],`);
+  return braced(`const ${one}Modules: Modules = [`, items, "];");
 }
 
 function rulesConstant({ points, direction }: ImageLayout, { one }: Words): string[] {

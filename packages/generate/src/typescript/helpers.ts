@@ -283,18 +283,18 @@ function shown(value: unknown): string {
   },
   {
     name: "printable",
-    text: String.raw`
+    text: `
 function printable(text: string): string {
-  const cut = text.length > 64 ? ${"`${text.slice(0, 64)}…`"} : text;
-  return cut.replace(/[\p{Cc}\p{Cf}\p{Zl}\p{Zp}\p{Cs}]/gu, escaped);
+  const cut = text.length > 64 ? \`\${text.slice(0, 64)}…\` : text;
+  return cut.replace(/[\\p{Cc}\\p{Cf}\\p{Zl}\\p{Zp}\\p{Cs}]/gu, escaped);
 }`,
   },
   {
     name: "escaped",
     use: /\bescaped\)/,
-    text: String.raw`
+    text: `
 function escaped(char: string): string {
-  return ${'`\\\\u${char.charCodeAt(0).toString(16).padStart(4, "0")}`'};
+  return \`\\\\u\${char.charCodeAt(0).toString(16).padStart(4, "0")}\`;
 }`,
   },
 ];

@@ -22,7 +22,15 @@ import { exactCounts, exactFixed, fixedInside, nearest } from "./exact.js";
 /** Rounding to REAL: half a unit in the last place, relative. */
 const u = 2 ** -24;
 
-export const healthNumbers = { ok: 0, none: 0, belowMeasuring: 1, aboveMeasuring: 2, failedLow: 3, failedHigh: 4, invalid: 5 };
+export const healthNumbers = {
+  ok: 0,
+  none: 0,
+  belowMeasuring: 1,
+  aboveMeasuring: 2,
+  failedLow: 3,
+  failedHigh: 4,
+  invalid: 5,
+};
 
 export interface Counter {
   fixed: number;
@@ -32,15 +40,22 @@ export interface Counter {
   special: number;
 }
 
-type Members = Readonly<Record<string, any>>;
+type Members = Readonly<Record<string, boolean | number | bigint>>;
 type Types = ReadonlyMap<string, string>;
 
 /** Judges what the unpack block made of a frame. */
-export function judgeInputs(image: ImageLayout, frame: Uint8Array, members: Members, types: Types, decimals: number, counter: Counter): void {
+export function judgeInputs(
+  image: ImageLayout,
+  frame: Uint8Array,
+  members: Members,
+  types: Types,
+  decimals: number,
+  counter: Counter,
+): void {
   const values = decode(image, frame);
   const raw = decodeRaw(image, frame);
   for (const point of image.points) {
-    const got = members[point.name];
+    const got = members[point.name]!;
     const value = values[point.name]!;
     const number = numberOf(point);
     const at = `${point.name} ${JSON.stringify(point.description)} of raw ${raw[point.name]}`;
@@ -66,13 +81,17 @@ export function judgeInputs(image: ImageLayout, frame: Uint8Array, members: Memb
     } else if (type === "DINT" || type === "LINT") {
       expect(got, at).toBe(nearest(exactFixed(point, BigInt(counts as number), decimals)!));
       // Beside the exact value: the core is within half a digit, and what binary64 leaves open.
-      expect(Math.abs(Number(got) - (value as number) * 10 ** decimals), at).toBeLessThanOrEqual(0.5 + 1e-12 * Math.abs(Number(got)));
+      expect(Math.abs(Number(got) - (value as number) * 10 ** decimals), at).toBeLessThanOrEqual(
+        0.5 + 1e-12 * Math.abs(Number(got)),
+      );
       counter.fixed++;
     } else if (type === "LREAL") {
       if (isOrdinary(counts as number)) expect(got === value || [got, value], at).toBe(true);
       counter.lreal++;
     } else if (isOrdinary(counts as number)) {
-      expect(Math.abs(got - (value as number)), at).toBeLessThanOrEqual(realBound(point, number.scale, counts as number, value as number));
+      expect(Math.abs(Number(got) - (value as number)), at).toBeLessThanOrEqual(
+        realBound(point, number.scale, counts as number, value as number),
+      );
       counter.real++;
     }
   }
@@ -86,9 +105,19 @@ function isOrdinary(x: number): boolean {
 // REAL: 3 units in the last place for counts on a line. A root, and lines on a REAL that comes from the wire, lose what a
 // difference of larger numbers loses.
 function realBound(point: PlacedPoint, scale: Scale, x: number, value: number): number {
-  if (scale.shape === "squareRoot") return 16 * u * (Math.abs(value) + 2 * Math.abs((scale.value ?? scale.signal)![0])) * (point.kind === "real" ? rootLoss(scale, x) : 1);
+  if (scale.shape === "squareRoot")
+    return (
+      16 *
+      u *
+      (Math.abs(value) + 2 * Math.abs((scale.value ?? scale.signal)![0])) *
+      (point.kind === "real" ? rootLoss(scale, x) : 1)
+    );
   if (point.kind !== "real") return 3 * unitInLastPlace(value);
-  return Math.max(...linesOf(scale).map(({ a, b, c }) => (8 * u * Math.max(Math.abs(Number(a) * x), Math.abs(Number(b)))) / Number(c)));
+  return Math.max(
+    ...linesOf(scale).map(
+      ({ a, b, c }) => (8 * u * Math.max(Math.abs(Number(a) * x), Math.abs(Number(b)))) / Number(c),
+    ),
+  );
 }
 
 // How much larger the terms below the root are than their difference.
@@ -114,7 +143,9 @@ function realOf(point: PlacedPoint, pattern: AnyValue | string): number {
 }
 
 function exactHealth(number: NonNullable<ReturnType<typeof numberOf>>, counts: number | bigint) {
-  const special = number.specialCounts?.find(({ counts: n }) => (typeof counts === "bigint" ? BigInt(n) === counts : n === counts));
+  const special = number.specialCounts?.find(({ counts: n }) =>
+    typeof counts === "bigint" ? BigInt(n) === counts : n === counts,
+  );
   if (special) return special.health;
   if (!number.specialCounts) return healthOf(number)(counts);
   const { specialCounts: _, ...plain } = number;
@@ -122,7 +153,12 @@ function exactHealth(number: NonNullable<ReturnType<typeof numberOf>>, counts: n
 }
 
 /** A member for a value: as its type holds it. */
-export function memberOf(point: PlacedPoint, value: AnyValue, type: string, decimals: number): boolean | bigint | number {
+export function memberOf(
+  point: PlacedPoint,
+  value: AnyValue,
+  type: string,
+  decimals: number,
+): boolean | bigint | number {
   if (type === "BOOL") return value === true;
   if (type === "REAL") return Math.fround(Number(value));
   if (type === "LREAL") return Number(value);
@@ -138,10 +174,17 @@ function wholeOf(x: number): bigint {
 }
 
 /** Judges the frame that the pack block made of members. */
-export function judgeOutputs(image: ImageLayout, members: Members, frame: Uint8Array, types: Types, decimals: number, counter: Counter): void {
+export function judgeOutputs(
+  image: ImageLayout,
+  members: Members,
+  frame: Uint8Array,
+  types: Types,
+  decimals: number,
+  counter: Counter,
+): void {
   const raw = decodeRaw(image, frame);
   for (const point of image.points) {
-    const given = members[point.name];
+    const given = members[point.name]!;
     const got = raw[point.name]!;
     const number = numberOf(point);
     const at = `${point.name} ${JSON.stringify(point.description)} of ${given}`;
@@ -160,15 +203,19 @@ export function judgeOutputs(image: ImageLayout, members: Members, frame: Uint8A
     if (number.scale && (type === "DINT" || type === "LINT")) {
       const { min, max } = codeOfPoint(point)!;
       const [low, high] = fixedInside(acceptedValues(point, "outputs")!, decimals);
-      const wanted = clamp(nearest(exactCounts(point, clamp(given, low, high), decimals)!), BigInt(min), BigInt(max));
+      const wanted = clamp(
+        nearest(exactCounts(point, clamp(given as bigint, low, high), decimals)!),
+        BigInt(min),
+        BigInt(max),
+      );
       if (isSpecial(wanted)) counter.special++;
       else expect(BigInt(got as number), at).toBe(wanted);
       counter.fixed++;
     } else if (number.scale && type === "REAL") {
-      judgeReal(point, number.scale, given, got, isSpecial, at);
+      judgeReal(point, number.scale, given as number, got, isSpecial, at);
       counter.real++;
     } else {
-      const wanted = byCore(image, point, given);
+      const wanted = byCore(image, point, given as number | bigint);
       if (wanted === "special") counter.special++;
       else if (wanted !== "refused") expect(withoutZeroSign(point, got), at).toBe(withoutZeroSign(point, wanted));
       if (number.scale) counter.lreal++;
@@ -179,11 +226,24 @@ export function judgeOutputs(image: ImageLayout, members: Members, frame: Uint8A
 /** Raw of a value in the core, beyond its limits clamped. The text takes a NaN for 0, and an infinity for the largest number. */
 function byCore(image: ImageLayout, point: PlacedPoint, given: bigint | number): AnyValue | string {
   const largest = point.kind === "real" && point.bits === 32 ? (2 - 2 ** -23) * 2 ** 127 : Number.MAX_VALUE;
-  const finite = typeof given === "bigint" ? given : Number.isNaN(given) ? 0 : clamp(given, -Number.MAX_VALUE, Number.MAX_VALUE);
-  const value = point.kind === "integer" && point.bits <= 53 ? Number(finite) : point.kind === "real" && !numberOf(point)!.scale ? clamp(Number(finite), -largest, largest) : finite;
+  const finite =
+    typeof given === "bigint" ? given : Number.isNaN(given) ? 0 : clamp(given, -Number.MAX_VALUE, Number.MAX_VALUE);
+  const value =
+    point.kind === "integer" && point.bits <= 53
+      ? Number(finite)
+      : point.kind === "real" && !numberOf(point)!.scale
+        ? clamp(Number(finite), -largest, largest)
+        : finite;
   try {
-    const raw = decodeRaw(image, patch(withoutSpecials(image), new Uint8Array(image.byteLength), { [point.name]: value }, { outOfRange: "clamp" }))[point.name]!;
-    if (point.kind === "integer" && numberOf(point)!.specialCounts?.some(({ counts }) => BigInt(counts) === BigInt(raw as number))) return "special";
+    const raw = decodeRaw(
+      image,
+      patch(withoutSpecials(image), new Uint8Array(image.byteLength), { [point.name]: value }, { outOfRange: "clamp" }),
+    )[point.name]!;
+    if (
+      point.kind === "integer" &&
+      numberOf(point)!.specialCounts?.some(({ counts }) => BigInt(counts) === BigInt(raw as number))
+    )
+      return "special";
     return raw;
   } catch (error) {
     // Limits with no whole number between them.
@@ -212,7 +272,14 @@ function withoutZeroSign(point: PlacedPoint, raw: AnyValue | string): AnyValue |
 }
 
 // Encoding in REAL: half a count, and what three roundings of the terms come to in counts.
-function judgeReal(point: PlacedPoint, scale: Scale, given: number, got: AnyValue | string, isSpecial: (counts: bigint) => boolean, at: string): void {
+function judgeReal(
+  point: PlacedPoint,
+  scale: Scale,
+  given: number,
+  got: AnyValue | string,
+  isSpecial: (counts: bigint) => boolean,
+  at: string,
+): void {
   const [low, high] = acceptedValues(point, "outputs")!;
   const value = clamp(Number.isNaN(given) ? 0 : given, low, high);
   const code = codeOfPoint(point);
@@ -225,7 +292,8 @@ function judgeReal(point: PlacedPoint, scale: Scale, given: number, got: AnyValu
 }
 
 function countsBound(scale: Scale, value: number): number {
-  const termsOf = ({ a, b, c }: Ratio, v: number) => Math.max(Math.abs(v * Number(c)), Math.abs(Number(b))) / Math.abs(Number(a));
+  const termsOf = ({ a, b, c }: Ratio, v: number) =>
+    Math.max(Math.abs(v * Number(c)), Math.abs(Number(b))) / Math.abs(Number(a));
   if (scale.shape !== "squareRoot") return Math.max(...linesOf(scale).map((line) => 12 * u * termsOf(line, value)));
   const [n0, n1] = scale.counts!;
   const root = ratioOf([0, 1], (scale.value ?? scale.signal)!);

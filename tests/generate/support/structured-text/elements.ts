@@ -15,7 +15,12 @@ export function elementsOf(frame: Uint8Array, bits: 8 | 16 | 32, order: Order): 
 }
 
 /** The frame of so many bytes that elements hold; the rest of the last element must be 0. */
-export function frameFrom(elements: readonly bigint[], byteLength: number, bits: 8 | 16 | 32, order: Order): Uint8Array {
+export function frameFrom(
+  elements: readonly bigint[],
+  byteLength: number,
+  bits: 8 | 16 | 32,
+  order: Order,
+): Uint8Array {
   const view = new DataView(new ArrayBuffer((elements.length * bits) / 8));
   const little = order === "lowFirst";
   for (const [k, element] of elements.entries()) {

@@ -13,9 +13,15 @@ type Frame = Record<string, Data>;
 type Typed = { readonly type: string; readonly run: (frame: Frame) => Value };
 type Run = (frame: Frame) => void;
 
+/** What a block gives back: the one or the other. */
+export interface Outputs {
+  readonly data: Readonly<Record<string, Value>>;
+  readonly image: readonly bigint[];
+}
+
 /** An instance of a function block: it keeps its variables from call to call, as in a controller. */
 export interface Instance {
-  readonly call: (inputs: Readonly<Record<string, Data>>) => Readonly<Record<string, any>>;
+  readonly call: (inputs: Readonly<Record<string, Data>>) => Outputs;
 }
 
 export interface Program {
@@ -60,7 +66,7 @@ export function load(text: string): Program {
         call: (inputs) => {
           for (const { name } of of("VAR_INPUT")) frame[name] = inputs[name]!;
           body(frame);
-          return Object.fromEntries(of("VAR_OUTPUT").map(({ name }) => [name, frame[name]]));
+          return Object.fromEntries(of("VAR_OUTPUT").map(({ name }) => [name, frame[name]])) as unknown as Outputs;
         },
       };
     },
@@ -115,7 +121,10 @@ export function load(text: string): Program {
           return (frame) => target.set(frame, value.run(frame));
         }
         case "if": {
-          const cases = of.cases.map(({ condition, body }) => ({ condition: booleanOf(condition), body: sequence(body) }));
+          const cases = of.cases.map(({ condition, body }) => ({
+            condition: booleanOf(condition),
+            body: sequence(body),
+          }));
           const otherwise = sequence(of.otherwise);
           return (frame) => (cases.find(({ condition }) => condition.run(frame))?.body ?? otherwise)(frame);
         }
@@ -159,14 +168,26 @@ export function load(text: string): Program {
       const [step] = steps;
       if (!step) {
         if ("of" in type || structures.has(type.name)) throw new Error(`line ${line}: ${name} as a whole`);
-        return { type: type.name, get: (frame: Frame) => frame[name] as Value, set: (frame: Frame, value: Value) => void (frame[name] = value) };
+        return {
+          type: type.name,
+          get: (frame: Frame) => frame[name] as Value,
+          set: (frame: Frame, value: Value) => {
+            frame[name] = value;
+          },
+        };
       }
       if ("member" in step) {
         const of = "of" in type ? undefined : structures.get(type.name)?.members.get(step.member);
         if (!of) throw new Error(`line ${line}: ${name} has no member ${step.member}`);
         const { member } = step;
         const home = (frame: Frame) => frame[name] as Record<string, Value>;
-        return { type: of, get: (frame: Frame) => home(frame)[member]!, set: (frame: Frame, value: Value) => void (home(frame)[member] = value) };
+        return {
+          type: of,
+          get: (frame: Frame) => home(frame)[member]!,
+          set: (frame: Frame, value: Value) => {
+            home(frame)[member] = value;
+          },
+        };
       }
       if (!("of" in type)) throw new Error(`line ${line}: ${name} is no array`);
       const index = expression(step.index, "INT");
@@ -178,7 +199,9 @@ export function load(text: string): Program {
       return {
         type: type.of,
         get: (frame: Frame) => (frame[name] as Value[])[at(frame)]!,
-        set: (frame: Frame, value: Value) => void ((frame[name] as Value[])[at(frame)] = value),
+        set: (frame: Frame, value: Value) => {
+          (frame[name] as Value[])[at(frame)] = value;
+        },
       };
     }
 
@@ -226,10 +249,18 @@ export function load(text: string): Program {
         return { type: own.unit.returns!, run: (frame) => own.run(given.map(({ run }) => run(frame))) };
       }
       const rule = argumentRule(name);
-      const common = rule === "same" || rule === "shift" ? (list.map((argument) => typeOf(argument)).find((type) => type !== null) ?? wanted) : rule;
-      const given = list.map((argument, k) => expression(argument, rule === "shift" && k === 1 ? "INT" : rule === "shift" ? wanted : common));
+      const common =
+        rule === "same" || rule === "shift"
+          ? (list.map((argument) => typeOf(argument)).find((type) => type !== null) ?? wanted)
+          : rule;
+      const given = list.map((argument, k) =>
+        expression(argument, rule === "shift" && k === 1 ? "INT" : rule === "shift" ? wanted : common),
+      );
       if (rule !== "same" && rule !== "shift") expectType(given[0]!.type, rule, line);
-      const found = standardFunction(name, given.map(({ type }) => type));
+      const found = standardFunction(
+        name,
+        given.map(({ type }) => type),
+      );
       if (!found) throw new Error(`line ${line}: no function ${name} of ${given.map(({ type }) => type).join(", ")}`);
       return { type: found.returns, run: (frame) => found.run(given.map(({ run }) => run(frame))) };
     }
@@ -238,7 +269,8 @@ export function load(text: string): Program {
     function typeOf(of: Expression): string | null {
       if (of.kind === "integer" || of.kind === "bits" || of.kind === "real") return of.type;
       if (of.kind === "unary") return typeOf(of.of);
-      if (of.kind === "binary") return /^(=|<>|<|>|<=|>=)$/.test(of.operator) ? "BOOL" : (typeOf(of.left) ?? typeOf(of.right));
+      if (of.kind === "binary")
+        return /^(=|<>|<|>|<=|>=)$/.test(of.operator) ? "BOOL" : (typeOf(of.left) ?? typeOf(of.right));
       return expression(of, "INT").type;
     }
 
@@ -248,13 +280,19 @@ export function load(text: string): Program {
       const [a, b] = [expression(left, common), expression(right, common)];
       if (a.type !== b.type) throw new Error(`${a.type} ${operator} ${b.type}`);
       const { type } = a;
-      const compute = compares ? comparison(operator, type) : isReal(type) ? onReals(operator, type) : isInteger(type) ? onIntegers(operator, type) : onBits(operator, type);
+      const compute = compares
+        ? comparison(operator, type)
+        : isReal(type)
+          ? onReals(operator, type)
+          : isInteger(type)
+            ? onIntegers(operator, type)
+            : onBits(operator, type);
       return { type: compares ? "BOOL" : type, run: (frame) => compute(a.run(frame), b.run(frame)) };
     }
   }
 }
 
-type Operation = (a: any, b: any) => Value;
+type Operation = (a: Value, b: Value) => Value;
 
 function unary(operator: "-" | "NOT", { type, run }: Typed): Typed {
   if (operator === "NOT" && type === "BOOL") return { type, run: (frame) => !run(frame) };
@@ -265,7 +303,8 @@ function unary(operator: "-" | "NOT", { type, run }: Typed): Typed {
 
 function comparison(operator: string, type: string): Operation {
   // Bit strings have no order that every compiler knows.
-  if ((isBits(type) || type === "BOOL") && operator !== "=" && operator !== "<>") throw new Error(`${operator} on ${type}`);
+  if ((isBits(type) || type === "BOOL") && operator !== "=" && operator !== "<>")
+    throw new Error(`${operator} on ${type}`);
   const operations: Record<string, Operation> = {
     "=": (a, b) => a === b,
     "<>": (a, b) => a !== b,
@@ -287,7 +326,7 @@ function onReals(operator: string, type: string): Operation {
   const operation = operations[operator];
   if (!operation) throw new Error(`${operator} on ${type}`);
   // A double result rounded once more to single is the single result (the double has more than twice its digits).
-  return (a, b) => asReal(operation(a, b), type);
+  return (a, b) => asReal(operation(a as number, b as number), type);
 }
 
 function onIntegers(operator: string, type: string): Operation {
@@ -300,17 +339,21 @@ function onIntegers(operator: string, type: string): Operation {
   };
   const operation = operations[operator];
   if (!operation) throw new Error(`${operator} on ${type}`);
-  return (a, b) => inRange(operation(a, b), type);
+  return (a, b) => inRange(operation(a as bigint, b as bigint), type);
 }
 
 function onBits(operator: string, type: string): Operation {
   const operations: Record<string, Operation> =
     type === "BOOL"
       ? { AND: (a, b) => a && b, OR: (a, b) => a || b, XOR: (a, b) => a !== b }
-      : { AND: (a, b) => a & b, OR: (a, b) => a | b, XOR: (a, b) => a ^ b };
+      : { AND: (a, b) => big(a) & big(b), OR: (a, b) => big(a) | big(b), XOR: (a, b) => big(a) ^ big(b) };
   const operation = operations[operator];
   if (!operation) throw new Error(`${operator} on ${type}`);
   return operation;
+}
+
+function big(value: Value): bigint {
+  return value as bigint;
 }
 
 function isElementary(type: string): boolean {

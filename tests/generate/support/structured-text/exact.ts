@@ -1,7 +1,7 @@
 // Exact scaling to judge fixed point by, in fractions of bigints: from the two ends that stand around the counts or the value,
 // apart from the integers that the library derives.
 
-import { type NumberBase, type PlacedPoint, type Span } from "byterail";
+import type { NumberBase, PlacedPoint, Span } from "byterail";
 import { compare, minus, onLine, type Rational, rational } from "../../../support/rational.js";
 
 /** A number as the decimal that it prints as. */

@@ -18,18 +18,28 @@ export function argumentRule(name: string): "same" | "shift" | string {
 /** The function of a name for arguments of these types, or null. */
 export function standardFunction(name: string, types: readonly string[]): Standard | null {
   const [type = ""] = types;
-  if (argumentRule(name) === "shift") return types.length === 2 && isBits(type) && isInteger(types[1]!) ? shift(name, type) : null;
+  if (argumentRule(name) === "shift")
+    return types.length === 2 && isBits(type) && isInteger(types[1]!) ? shift(name, type) : null;
   const toBcd = /^([a-z]+)_to_bcd_([a-z]+)$/.exec(name);
-  if (toBcd) return { returns: toBcd[2]!.toUpperCase(), run: ([n]) => inRange(BigInt(`0x${n}`), toBcd[2]!.toUpperCase()) };
+  if (toBcd)
+    return { returns: toBcd[2]!.toUpperCase(), run: ([n]) => inRange(BigInt(`0x${n}`), toBcd[2]!.toUpperCase()) };
   const fromBcd = /^([a-z]+)_bcd_to_([a-z]+)$/.exec(name);
-  if (fromBcd) return { returns: fromBcd[2]!.toUpperCase(), run: ([n]) => inRange(BigInt((n as bigint).toString(16)), fromBcd[2]!.toUpperCase()) };
+  if (fromBcd)
+    return {
+      returns: fromBcd[2]!.toUpperCase(),
+      run: ([n]) => inRange(BigInt((n as bigint).toString(16)), fromBcd[2]!.toUpperCase()),
+    };
   const conversion = /^([a-z]+)_to_([a-z]+)$/.exec(name);
   if (conversion) return conversionOf(conversion[1]!.toUpperCase(), conversion[2]!.toUpperCase());
   if (types.some((other) => other !== type)) return null;
   switch (name) {
     case "abs":
       return isInteger(type) || isReal(type)
-        ? { returns: type, run: ([x]) => (isReal(type) ? Math.abs(x as number) : inRange((x as bigint) < 0n ? -(x as bigint) : (x as bigint), type)) }
+        ? {
+            returns: type,
+            run: ([x]) =>
+              isReal(type) ? Math.abs(x as number) : inRange((x as bigint) < 0n ? -(x as bigint) : (x as bigint), type),
+          }
         : null;
     case "sqrt":
       return isReal(type) ? { returns: type, run: ([x]) => root(x as number, type) } : null;
@@ -76,7 +86,8 @@ function conversionOf(from: string, to: string): Standard | null {
     // Between a number and a bit string the bits are moved as they are, so the widths must be equal.
     if (isBits(from) !== isBits(to) && widthOf(from) !== widthOf(to)) return null;
     const width = widthOf(to);
-    if (isBits(from) && isInteger(to)) return { returns: to, run: ([x]) => (to.startsWith("U") ? x! : BigInt.asIntN(width, x as bigint)) };
+    if (isBits(from) && isInteger(to))
+      return { returns: to, run: ([x]) => (to.startsWith("U") ? x! : BigInt.asIntN(width, x as bigint)) };
     if (isInteger(from) && isBits(to)) return { returns: to, run: ([x]) => BigInt.asUintN(width, x as bigint) };
     return { returns: to, run: ([x]) => inRange(x as bigint, to) };
   }

@@ -36,7 +36,8 @@ const taken = new Set(
 export function nameProblem(name: string): string | null {
   const upper = name.toUpperCase();
   if (taken.has(upper) || keywords.has(upper) || elementary.test(upper)) return "is taken by the standard";
-  if (/^[A-Z]+_TO_[A-Z]+$/.test(upper) && upper.split("_TO_").every((part) => elementary.test(part))) return "is a standard conversion";
+  if (/^[A-Z]+_TO_[A-Z]+$/.test(upper) && upper.split("_TO_").every((part) => elementary.test(part)))
+    return "is a standard conversion";
   if (/__|_$/.test(name)) return "has underscores where none may be";
   return name.length > 32 ? "is longer than 32 characters" : null;
 }
@@ -60,14 +61,22 @@ export function tokensOf(text: string): Token[] {
       const end = text.indexOf("*)", at + 2);
       if (end < 0) fail("a comment has no end");
       const inside = text.slice(at + 2, end);
-      if (inside.includes("(*") || inside.includes("/*") || /[{}]/.test(inside)) fail("a comment holds the start of another, or a pragma");
+      if (inside.includes("(*") || inside.includes("/*") || /[{}]/.test(inside))
+        fail("a comment holds the start of another, or a pragma");
       line += inside.split("\n").length - 1;
       at = end + 2;
       continue;
     }
-    const [match, kind, type, value] = literal(rest) ?? word(rest) ?? symbol(rest) ?? fail(`unexpected ${JSON.stringify(rest.slice(0, 20))}`);
+    const [match, kind, type, value] =
+      literal(rest) ?? word(rest) ?? symbol(rest) ?? fail(`unexpected ${JSON.stringify(rest.slice(0, 20))}`);
     const shown = kind === "name" ? match.toLowerCase() : match.toUpperCase();
-    tokens.push({ kind, text: shown, line, ...(type !== undefined && { type }), ...(value !== undefined && { value }) });
+    tokens.push({
+      kind,
+      text: shown,
+      line,
+      ...(type !== undefined && { type }),
+      ...(value !== undefined && { value }),
+    });
     at += match.length;
   }
   return [...tokens, { kind: "end", text: "end of file", line }];
@@ -79,7 +88,8 @@ function literal(rest: string): Lexed | null {
   const [match, type, minus = "", body, based, fraction] =
     /^(?:([A-Z]+)#(-?))?((\d+)#[0-9A-Fa-f_]+|\d+(\.\d+(?:E[+-]?\d+)?)?)/.exec(rest) ?? [];
   if (match === undefined || body === undefined) return null;
-  if (/^[A-Za-z_]/.test(rest.slice(match.length))) throw new Error(`a name may not begin with a digit: ${rest.slice(0, 20)}`);
+  if (/^[A-Za-z_]/.test(rest.slice(match.length)))
+    throw new Error(`a name may not begin with a digit: ${rest.slice(0, 20)}`);
   if (based !== undefined) return [match, "bits", type, parseBased(Number(based), body.slice(based.length + 1))];
   if (fraction !== undefined) return [match, "real", type, Number(minus + body)];
   return [match, "integer", type, minus ? -BigInt(body) : BigInt(body)];

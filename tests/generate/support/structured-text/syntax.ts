@@ -18,8 +18,19 @@ export interface Place {
 
 export type Statement =
   | { readonly kind: "assign"; readonly place: Place; readonly value: Expression }
-  | { readonly kind: "if"; readonly cases: readonly { readonly condition: Expression; readonly body: readonly Statement[] }[]; readonly otherwise: readonly Statement[] }
-  | { readonly kind: "for"; readonly variable: Place; readonly from: Expression; readonly to: Expression; readonly by: bigint; readonly body: readonly Statement[] }
+  | {
+      readonly kind: "if";
+      readonly cases: readonly { readonly condition: Expression; readonly body: readonly Statement[] }[];
+      readonly otherwise: readonly Statement[];
+    }
+  | {
+      readonly kind: "for";
+      readonly variable: Place;
+      readonly from: Expression;
+      readonly to: Expression;
+      readonly by: bigint;
+      readonly body: readonly Statement[];
+    }
   | { readonly kind: "while"; readonly condition: Expression; readonly body: readonly Statement[] };
 
 /** A type: elementary, a STRUCT by its name, or an array. */

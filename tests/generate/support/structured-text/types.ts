@@ -15,7 +15,20 @@ export function isReal(type: string): boolean {
 }
 
 const widths: Readonly<Record<string, number>> = {
-  ...{ BYTE: 8, WORD: 16, DWORD: 32, LWORD: 64, SINT: 8, INT: 16, DINT: 32, LINT: 64, USINT: 8, UINT: 16, UDINT: 32, ULINT: 64 },
+  ...{
+    BYTE: 8,
+    WORD: 16,
+    DWORD: 32,
+    LWORD: 64,
+    SINT: 8,
+    INT: 16,
+    DINT: 32,
+    LINT: 64,
+    USINT: 8,
+    UINT: 16,
+    UDINT: 32,
+    ULINT: 64,
+  },
 };
 
 /** Width of an integer or a bit string. */

@@ -16,17 +16,33 @@ export const bitOrder: Cause = function* (base) {
     if (point.type === "bit" && !seen.has(module)) {
       seen.add(module);
       const station = withModule(base.station, spot.module, { ...module, bitOrder: turned(now) });
-      yield* ordered(station, "changed", { direction: null, module: module.name, point: null }, `The bits of module ${module.name}`, 2, now);
+      yield* ordered(
+        station,
+        "changed",
+        { direction: null, module: module.name, point: null },
+        `The bits of module ${module.name}`,
+        2,
+        now,
+      );
     }
     if (point.type === "bit" && !seen.has(`bits ${direction}`) && !module.bitOrder) {
       seen.add(`bits ${direction}`);
       const station = withPlacement(base.station, direction, { bitOrder: turned(now) });
-      yield* ordered(station, "all", { direction, module: null, point: null }, `The bits of all modules, ${direction},`, 2, now);
+      yield* ordered(
+        station,
+        "all",
+        { direction, module: null, point: null },
+        `The bits of all modules, ${direction},`,
+        2,
+        now,
+      );
     }
     const word = spot.field === null ? null : (module[direction]![spot.entry] as PackedWord);
     if (word && !seen.has(word) && word.fields.every((field) => "bit" in field)) {
       seen.add(word);
-      const fields = word.fields.map((field) => ({ ...field, bit: (field as { readonly bit: number }).bit ^ 7 }) as Field);
+      const fields = word.fields.map(
+        (field) => ({ ...field, bit: (field as { readonly bit: number }).bit ^ 7 }) as Field,
+      );
       const points = new Map<Key, PlacedPoint>();
       word.fields.forEach(({ name }, k) => {
         const old = base.points.get(keyOf(direction, name))!;
@@ -34,7 +50,14 @@ export const bitOrder: Cause = function* (base) {
         points.set(keyOf(direction, name), { ...old, low: description.bit, shift: description.bit, description });
       });
       const says = `The word of ${word.fields.map(({ name }) => name).join(", ")} has the bits of each byte in the opposite order.`;
-      yield { cause: "bitOrder", where, says, assumes: 3, effect: { points }, station: () => withItem(base.station, spot, { ...word, fields }) };
+      yield {
+        cause: "bitOrder",
+        where,
+        says,
+        assumes: 3,
+        effect: { points },
+        station: () => withItem(base.station, spot, { ...word, fields }),
+      };
     }
     if (!seen.has(`frame ${direction}`)) {
       seen.add(`frame ${direction}`);
@@ -42,7 +65,14 @@ export const bitOrder: Cause = function* (base) {
     }
   }
 
-  function* ordered(station: Station, anew: "changed" | "all", where: Hypothesis["where"], what: string, assumes: number, now: BitOrder): Iterable<Hypothesis> {
+  function* ordered(
+    station: Station,
+    anew: "changed" | "all",
+    where: Hypothesis["where"],
+    what: string,
+    assumes: number,
+    now: BitOrder,
+  ): Iterable<Hypothesis> {
     const effect = rearranged(base, station, anew);
     const says = `${what} start at the ${now === "lsbFirst" ? "most" : "least"} significant bit of each byte.`;
     if (effect) yield { cause: "bitOrder", where, says, assumes, effect, station: () => station };

@@ -9,9 +9,14 @@ import { suspects } from "../point.js";
 export const channelsExchanged: Cause = function* (base) {
   const done = new Set<string>();
   for (const { key, spot } of suspects(base)) {
-    const list = channelsOf(base.station.modules[spot.module]!, spot.direction).map((name) => keyOf(spot.direction, name));
+    const list = channelsOf(base.station.modules[spot.module]!, spot.direction).map((name) =>
+      keyOf(spot.direction, name),
+    );
     const place = list.indexOf(key);
-    for (const [a, b] of [[list[place - 1], key], [key, list[place + 1]]] as const) {
+    for (const [a, b] of [
+      [list[place - 1], key],
+      [key, list[place + 1]],
+    ] as const) {
       if (!a || !b || done.has(`${a} ${b}`)) continue;
       done.add(`${a} ${b}`);
       const hypothesis = exchanged(base, a, b);

@@ -11,14 +11,26 @@ export const countFormat: Cause = function* (base) {
     const now = point.code;
     for (const code of codes) {
       if (code === now || (!now && code !== "unsigned" && code !== "twosComplement")) continue;
-      const plain = (code === "unsigned" || code === "twosComplement") && (now === "unsigned" || now === "twosComplement");
+      const plain =
+        (code === "unsigned" || code === "twosComplement") && (now === "unsigned" || now === "twosComplement");
       const says = `The counts of ${point.name} are ${names[code]}, not ${now ? names[now] : "IEEE 754"}.`;
-      yield otherwise(base, suspect, plain ? "sign" : "countFormat", plain ? 2 : 3, says, coded(number, code, point.bits), { code, kind: "integer" });
+      yield otherwise(
+        base,
+        suspect,
+        plain ? "sign" : "countFormat",
+        plain ? 2 : 3,
+        says,
+        coded(number, code, point.bits),
+        { code, kind: "integer" },
+      );
     }
     if (now && point.type !== "field" && (point.bits === 32 || point.bits === 64)) {
       const { code: _, ...rest } = number as NumberPoint;
       const entry: NumberPoint = { ...rest, type: `float${point.bits}` };
-      yield otherwise(base, suspect, "countFormat", 3, `${point.name} is an IEEE 754 real, not ${names[now]}.`, entry, { code: null, kind: "real" });
+      yield otherwise(base, suspect, "countFormat", 3, `${point.name} is an IEEE 754 real, not ${names[now]}.`, entry, {
+        code: null,
+        kind: "real",
+      });
     }
   }
 };

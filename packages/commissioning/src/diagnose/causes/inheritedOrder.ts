@@ -15,7 +15,16 @@ export const moduleOrder: Cause = function* (base) {
     for (const { orders, now } of others) {
       const changed: Module = { ...module, ...orderKeys(orders) };
       const where: Where = { direction: null, module: name, point: null };
-      yield* inherited(base, withModule(base.station, index, changed), "changed", where, `Module ${name}`, now, orders, 1.5);
+      yield* inherited(
+        base,
+        withModule(base.station, index, changed),
+        "changed",
+        where,
+        `Module ${name}`,
+        now,
+        orders,
+        1.5,
+      );
     }
   }
 };
@@ -46,7 +55,7 @@ function commonOrders(base: Base, module: string | null): Orders | null {
 
 function othersThan(now: Orders | null, { wordOrder }: Module | Station): { orders: Orders; now: Orders }[] {
   if (!now) return [];
-  const byteOrder = now.byteOrder === "big" ? "little" : "big";
+  const byteOrder: Orders["byteOrder"] = now.byteOrder === "big" ? "little" : "big";
   if (!now.wordOrder) return [{ now, orders: { byteOrder, wordOrder: null } }];
   const turned = now.wordOrder === "highFirst" ? "lowFirst" : "highFirst";
   return [
@@ -58,7 +67,16 @@ function othersThan(now: Orders | null, { wordOrder }: Module | Station): { orde
   ];
 }
 
-function* inherited(base: Base, station: Station, anew: "changed" | "all", where: Where, what: string, now: Orders, orders: Orders, assumes: number): Iterable<Hypothesis> {
+function* inherited(
+  base: Base,
+  station: Station,
+  anew: "changed" | "all",
+  where: Where,
+  what: string,
+  now: Orders,
+  orders: Orders,
+  assumes: number,
+): Iterable<Hypothesis> {
   const effect = rearranged(base, station, anew);
   const cause: CauseName = orders.byteOrder === now.byteOrder ? "wordOrder" : "byteOrder";
   if (effect) yield { cause, where, says: `${what} ${differs(now, orders)}.`, assumes, effect, station: () => station };

@@ -15,9 +15,22 @@ export const justification: Cause = function* (base) {
     if (!point.code || point.bits > 32) continue;
     for (let n = 1; n <= point.bits - leastBits; n++) {
       if (number.scale) {
-        for (const [factor, says] of [[2 ** n, `justified left by ${n} bit${n > 1 ? "s" : ""}`], [2 ** -n, `${n} bit${n > 1 ? "s" : ""} further right`]] as const) {
+        for (const [factor, says] of [
+          [2 ** n, `justified left by ${n} bit${n > 1 ? "s" : ""}`],
+          [2 ** -n, `${n} bit${n > 1 ? "s" : ""} further right`],
+        ] as const) {
           const scale = shifted(number.scale, factor);
-          if (scale) yield otherwise(base, suspect, "justification", 3, `The counts of ${point.name} are ${says} than described.`.replace("left by", "to the left by").replace(/ than described\.$/, factor > 1 ? ", not to the right." : " than described."), { ...number, scale });
+          if (scale)
+            yield otherwise(
+              base,
+              suspect,
+              "justification",
+              3,
+              `The counts of ${point.name} are ${says} than described.`
+                .replace("left by", "to the left by")
+                .replace(/ than described\.$/, factor > 1 ? ", not to the right." : " than described."),
+              { ...number, scale },
+            );
         }
       } else yield* unscaled(base, suspect, n);
     }
@@ -30,7 +43,9 @@ function shifted({ counts, points, ...rest }: Scale, factor: number): Scale | nu
   if (!counts) return null;
   // 4095 counts shifted left are 65520; taken back they are 4095 again. What was not shifted left leaves a remainder.
   const ends: Span = [by(counts[0]), by(counts[1])];
-  return ends.every(Number.isInteger) ? { ...rest, counts: ends } : { ...rest, counts: [Math.floor(ends[0]), Math.floor(ends[1])] };
+  return ends.every(Number.isInteger)
+    ? { ...rest, counts: ends }
+    : { ...rest, counts: [Math.floor(ends[0]), Math.floor(ends[1])] };
 }
 
 // Without a scale the value is the counts: the bits are a field of the word, or stand elsewhere in it.
@@ -43,7 +58,14 @@ function* unscaled(base: Base, suspect: SuspectNumber, n: number): Iterable<Hypo
     const word: Entry = { word: point.bits, ...orderKeys(ordersInEffect(point)!), fields: [field as Field] };
     const changed = { ...point, type: "field" as const, word: point.bits, shift: n, low: n, bits, description: field };
     const says = `The counts of ${point.name} are justified to the left by ${n} bit${n > 1 ? "s" : ""}, not to the right.`;
-    yield { cause: "justification", where, says, assumes: 3, effect: { points: new Map([[key, changed]]) }, station: () => withItem(base.station, spot, word) };
+    yield {
+      cause: "justification",
+      where,
+      says,
+      assumes: 3,
+      effect: { points: new Map([[key, changed]]) },
+      station: () => withItem(base.station, spot, word),
+    };
   }
   if (point.type === "field") {
     const { shift } = number as NumberField;

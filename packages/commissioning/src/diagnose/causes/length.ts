@@ -11,6 +11,14 @@ export const length: Cause = function* (base) {
     const station = withPlacement(base.station, direction, { length: bytes, lengthMultiple: 1 });
     const effect = rearranged(base, station);
     const says = `The ${direction} are ${bytes} bytes long, not ${base.layout[direction].byteLength}; what is described stands where it is described.`;
-    if (effect) yield { cause: "length", where: { direction, module: null, point: null }, says, assumes: 2, effect, station: () => station };
+    if (effect)
+      yield {
+        cause: "length",
+        where: { direction, module: null, point: null },
+        says,
+        assumes: 2,
+        effect,
+        station: () => station,
+      };
   }
 };

@@ -11,6 +11,14 @@ export const moduleExtra: Cause = function* (base) {
     const station = { ...slotted, modules: slotted.modules.filter((_, k) => k !== at) };
     const effect = rearranged(base, station);
     const where = { direction: null, module: name, point: null };
-    if (effect) yield { cause: "moduleExtra", where, says: `Module ${name} is described and is not there.`, assumes: 3, effect, station: () => station };
+    if (effect)
+      yield {
+        cause: "moduleExtra",
+        where,
+        says: `Module ${name} is described and is not there.`,
+        assumes: 3,
+        effect,
+        station: () => station,
+      };
   }
 };

@@ -39,7 +39,13 @@ interface Part {
 // What it could contribute: words or bits of some size, in one direction or in both.
 function partsOf(base: Base): Part[] {
   const [inputs, outputs] = directions.map((direction) => oneWay(base, direction)) as [Part[], Part[]];
-  const both = inputs.flatMap((a) => outputs.map((b) => ({ entries: { ...a.entries, ...b.entries }, says: `${a.says} and ${b.says}`, assumes: a.assumes + b.assumes })));
+  const both = inputs.flatMap((a) =>
+    outputs.map((b) => ({
+      entries: { ...a.entries, ...b.entries },
+      says: `${a.says} and ${b.says}`,
+      assumes: a.assumes + b.assumes,
+    })),
+  );
   return [...inputs, ...outputs, ...(both.length <= mostBoth ? both : [])];
 }
 
@@ -48,11 +54,24 @@ const mostBoth = 64;
 function oneWay(base: Base, direction: Direction): Part[] {
   const { order, packing } = base.station.placement?.[direction] ?? {};
   return missingSizes(base, direction).flatMap((n) => {
-    const words: Part = { entries: { [direction]: [{ spare: n }] }, says: `${bytes(n)} of the ${direction}`, assumes: n / 100 };
+    const words: Part = {
+      entries: { [direction]: [{ spare: n }] },
+      says: `${bytes(n)} of the ${direction}`,
+      assumes: n / 100,
+    };
     // Bits have a place of their own only under these rules.
     if (order !== "wordsFirst" && packing !== "bit") return [words];
     const sizes = packing === "bit" ? [8 * n - 6, 8 * n - 4, 8 * n] : [8 * n];
-    return [words, ...sizes.map((m): Part => ({ entries: { [direction]: [{ spareBits: m }] }, says: `${m} bits of the ${direction}`, assumes: 0.5 + n / 100 }))];
+    return [
+      words,
+      ...sizes.map(
+        (m): Part => ({
+          entries: { [direction]: [{ spareBits: m }] },
+          says: `${m} bits of the ${direction}`,
+          assumes: 0.5 + n / 100,
+        }),
+      ),
+    ];
   });
 }
 

@@ -17,7 +17,15 @@ export const modulesExchanged: Cause = function* (base) {
       const effect = rearranged(base, station);
       const [p, q] = [modules[a]!.name, modules[b]!.name];
       // Modules that stand side by side are exchanged more easily than others.
-      if (effect) yield { cause: "modulesExchanged", where: { direction: null, module: p, point: null }, says: `Modules ${p} and ${q} are exchanged: each stands where the other is described.`, assumes: b === a + 1 ? 2.5 : 3, effect, station: () => station };
+      if (effect)
+        yield {
+          cause: "modulesExchanged",
+          where: { direction: null, module: p, point: null },
+          says: `Modules ${p} and ${q} are exchanged: each stands where the other is described.`,
+          assumes: b === a + 1 ? 2.5 : 3,
+          effect,
+          station: () => station,
+        };
     }
 };
 
@@ -33,7 +41,10 @@ function at(module: Module, place: Module): Module {
   const keys = ["slot", "inputOffset", "outputOffset"] as const;
   if (keys.every((key) => module[key] === place[key])) return module;
   const { slot: _, inputOffset: __, outputOffset: ___, ...rest } = module;
-  return { ...rest, ...Object.fromEntries(keys.flatMap((key) => (place[key] === undefined ? [] : [[key, place[key]]]))) };
+  return {
+    ...rest,
+    ...Object.fromEntries(keys.flatMap((key) => (place[key] === undefined ? [] : [[key, place[key]]]))),
+  };
 }
 
 /**
@@ -69,14 +80,17 @@ function promising(base: Base): (a: number, b: number) => boolean {
         for (let d = by - slack - 1; d <= by + slack + 1; d++) {
           const memo = `${name} ${d}`;
           let fit = fits.get(memo);
-          if (fit === undefined) fits.set(memo, (fit = (samples.get(name) ?? []).some((key) => fixesSome(base, key, d))));
+          if (fit === undefined)
+            fits.set(memo, (fit = (samples.get(name) ?? []).some((key) => fixesSome(base, key, d))));
           if (fit) return true;
         }
         return false;
       };
-      if (fitting(last.name, first.byte - last.byte) || fitting(first.name, last.byte - first.byte + grows)) return true;
+      if (fitting(last.name, first.byte - last.byte) || fitting(first.name, last.byte - first.byte + grows))
+        return true;
       if (grows === 0) return false;
-      for (const { name, rank } of extents.values()) if (rank > first.rank && rank < last.rank && samples.has(name) && fitting(name, grows)) return true;
+      for (const { name, rank } of extents.values())
+        if (rank > first.rank && rank < last.rank && samples.has(name) && fitting(name, grows)) return true;
       return false;
     });
   };

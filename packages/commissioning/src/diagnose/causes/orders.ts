@@ -18,12 +18,17 @@ export function ordersFor(point: PlacedPoint): readonly Orders[] {
   if (bits === 8) return [];
   const byteOrders = ["big", "little"] as const;
   if (bits < 32 || bits % 16 !== 0) return byteOrders.map((byteOrder) => ({ byteOrder, wordOrder: null }));
-  return byteOrders.flatMap((byteOrder) => (["highFirst", "lowFirst"] as const).map((wordOrder) => ({ byteOrder, wordOrder })));
+  return byteOrders.flatMap((byteOrder) =>
+    (["highFirst", "lowFirst"] as const).map((wordOrder) => ({ byteOrder, wordOrder })),
+  );
 }
 
 /** The order in effect, or null for what is one byte. */
 export function ordersInEffect(point: PlacedPoint): Orders | null {
-  return ordersFor(point).find((orders) => placed(point, orders).every((position, k) => position === point.positions[k])) ?? null;
+  return (
+    ordersFor(point).find((orders) => placed(point, orders).every((position, k) => position === point.positions[k])) ??
+    null
+  );
 }
 
 /** Byte positions of a point under other orders. */
@@ -32,6 +37,9 @@ export function placed(point: PlacedPoint, { byteOrder, wordOrder }: Orders): re
 }
 
 /** The keys to write down for orders. */
-export function orderKeys({ byteOrder, wordOrder }: Orders): { readonly byteOrder: ByteOrder; readonly wordOrder?: WordOrder } {
+export function orderKeys({ byteOrder, wordOrder }: Orders): {
+  readonly byteOrder: ByteOrder;
+  readonly wordOrder?: WordOrder;
+} {
   return { byteOrder, ...(wordOrder && { wordOrder }) };
 }

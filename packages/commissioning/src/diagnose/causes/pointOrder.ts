@@ -43,5 +43,7 @@ export function differs(now: Orders, then: Orders): string {
   const word = then.wordOrder === "highFirst" ? "high" : "low";
   if (then.byteOrder === now.byteOrder) return `has its ${word} word first`;
   // All bytes turned round is the plain case; the words staying where they are is worth telling.
-  return then.wordOrder && then.wordOrder === now.wordOrder ? `${bytes}, and its ${word} word first as described` : bytes;
+  return then.wordOrder && then.wordOrder === now.wordOrder
+    ? `${bytes}, and its ${word} word first as described`
+    : bytes;
 }

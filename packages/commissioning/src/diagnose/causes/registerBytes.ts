@@ -24,14 +24,26 @@ export const registerBytes: Cause = function* (base) {
       whole = changed && whole ? withModule(whole, index, changed) : null;
       // A module without bits differs in its byte order alone, which is a cause of its own.
       if (changed && suspected.has(module.name) && module[direction].some(isBits))
-        yield* changedBy(withModule(base.station, index, changed), { direction, module: module.name, point: null }, `The bytes of each 16-bit register of module ${module.name} are exchanged.`);
+        yield* changedBy(
+          withModule(base.station, index, changed),
+          { direction, module: module.name, point: null },
+          `The bytes of each 16-bit register of module ${module.name} are exchanged.`,
+        );
     }
     const where = { direction, module: null, point: null };
     const says = `The bytes of each 16-bit register of the ${direction} are exchanged.`;
     const described = whole ? [...changedBy(whole, where, says)] : [];
     yield* described;
     const frame = { direction, does: "exchangeRegisterBytes", bytes: 0 } as const;
-    if (described.length === 0) yield { cause: "registerBytes", where, says: `${says} Read the registers with the other byte first.`, assumes: 2, effect: { frame }, station: null };
+    if (described.length === 0)
+      yield {
+        cause: "registerBytes",
+        where,
+        says: `${says} Read the registers with the other byte first.`,
+        assumes: 2,
+        effect: { frame },
+        station: null,
+      };
   }
 
   function* changedBy(station: Station, where: Hypothesis["where"], says: string): Iterable<Hypothesis> {
@@ -93,7 +105,11 @@ function cellsOf(base: Base, entries: readonly Entry[], direction: Direction): C
     else {
       close();
       if ("spare" in entry) for (let k = 0; k < entry.spare; k++) cells.push({ bytes: 1, entries: [{ spare: 1 }] });
-      else cells.push({ bytes: ("word" in entry ? entry.word : base.points.get(keyOf(direction, entry.name))!.bits) / 8, entries: [entry] });
+      else
+        cells.push({
+          bytes: ("word" in entry ? entry.word : base.points.get(keyOf(direction, entry.name))!.bits) / 8,
+          entries: [entry],
+        });
     }
   }
   close();

@@ -36,7 +36,14 @@ function* later(base: Base, direction: Direction, n: number): Iterable<Hypothesi
   // As long as described although it starts later: then it was cut at the end.
   if (frameLength(base, direction) === described && effect.lengths?.[direction] !== described) {
     const cut = `${says} The frame has the length described all the same, so its end was cut off: read ${bytes(n)} more.`;
-    yield { cause: "shift", where, says: cut, assumes: 2.5 + n / 100, effect: { ...effect, cut: { [direction]: described } }, station: () => station };
+    yield {
+      cause: "shift",
+      where,
+      says: cut,
+      assumes: 2.5 + n / 100,
+      effect: { ...effect, cut: { [direction]: described } },
+      station: () => station,
+    };
   }
 }
 
@@ -44,7 +51,9 @@ function withHeader(station: Station, direction: Direction, n: number): Station 
   const slotted = withSlots(station);
   const side = direction === "inputs" ? "inputOffset" : "outputOffset";
   // Pins count from the first byte, so they move with the rest.
-  const modules = slotted.modules.map((module) => (module[side] === undefined ? module : { ...module, [side]: module[side] + n }));
+  const modules = slotted.modules.map((module) =>
+    module[side] === undefined ? module : { ...module, [side]: module[side] + n },
+  );
   const slots = modules.flatMap(({ slot }) => slot ?? []);
   const first = slots.length > 0 ? { slot: Math.min(...slots) } : {};
   const header: Module = { name: unusedName(station, "header"), ...first, [direction]: [{ spare: n }] };
@@ -69,14 +78,20 @@ function* earlier(base: Base, direction: Direction): Iterable<[number, Hypothesi
   for (let k = 0; k < Math.min(entries.length, longest); k++) {
     const entry = entries[k]!;
     const rest = entries.slice(k + 1);
-    const shorter = "spare" in entry ? Array.from({ length: entry.spare - 1 }, (_, s) => [{ ...entry, spare: entry.spare - 1 - s }, ...rest]) : [];
-    for (const list of [...shorter, rest]) yield* without(base, direction, withModule(base.station, index, { ...module!, [direction]: list }));
+    const shorter =
+      "spare" in entry
+        ? Array.from({ length: entry.spare - 1 }, (_, s) => [{ ...entry, spare: entry.spare - 1 - s }, ...rest])
+        : [];
+    for (const list of [...shorter, rest])
+      yield* without(base, direction, withModule(base.station, index, { ...module!, [direction]: list }));
   }
   const side = direction === "inputs" ? "inputOffset" : "outputOffset";
   const lead = first?.byte ?? 0;
   if (lead > 0 && module?.[side] !== undefined)
     for (let n = 1; n <= lead; n++) {
-      const modules = base.station.modules.map((each) => (each[side] === undefined ? each : { ...each, [side]: Math.max(0, each[side] - n) }));
+      const modules = base.station.modules.map((each) =>
+        each[side] === undefined ? each : { ...each, [side]: Math.max(0, each[side] - n) },
+      );
       yield* without(base, direction, { ...base.station, modules });
     }
 }
@@ -87,12 +102,22 @@ function* without(base: Base, direction: Direction, station: Station): Iterable<
   if (!effect || n < 1) return;
   const says = `The ${direction} begin ${bytes(n)} earlier than described: what the description puts first is not in the frame.`;
   const where = { direction, module: null, point: null };
-  const hypotheses: Hypothesis[] = [{ cause: "shift", where, says, assumes: 2 + n / 100, effect, station: () => station }];
+  const hypotheses: Hypothesis[] = [
+    { cause: "shift", where, says, assumes: 2 + n / 100, effect, station: () => station },
+  ];
   const described = base.layout[direction].byteLength;
   if (frameLength(base, direction) === described && effect.lengths?.[direction] !== described) {
     const padded = withPlacement(station, direction, { length: described });
     const again = rearranged(base, padded);
-    if (again) hypotheses.push({ cause: "shift", where, says: `${says} The frame has the length described all the same: more bytes follow at its end.`, assumes: 2.5 + n / 100, effect: again, station: () => padded });
+    if (again)
+      hypotheses.push({
+        cause: "shift",
+        where,
+        says: `${says} The frame has the length described all the same: more bytes follow at its end.`,
+        assumes: 2.5 + n / 100,
+        effect: again,
+        station: () => padded,
+      });
   }
   yield [n, hypotheses];
 }

@@ -20,7 +20,9 @@ export const stuck: Cause = function* (base) {
 export const failureLevel: Cause = function* (base) {
   for (const { key, point, where } of suspects(base)) {
     const wrong = readingsOf(base, key).filter(({ right }) => !right);
-    const levels = wrong.map(({ bits }) => (bits === null ? null : levelOf(point, base.readers.get(key)!.counts(bits))));
+    const levels = wrong.map(({ bits }) =>
+      bits === null ? null : levelOf(point, base.readers.get(key)!.counts(bits)),
+    );
     if (levels.length === 0 || levels.some((level) => level === null)) continue;
     const says = `The signal of ${point.name} is at a failure level (${[...new Set(levels)].join(", ")}). Look at the wire, its supply and the instrument.`;
     yield { cause: "failureLevel", where, says, assumes: 3.5, effect: { excused: key }, station: null };

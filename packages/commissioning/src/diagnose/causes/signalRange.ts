@@ -13,15 +13,45 @@ export const signalRange: Cause = function* (base) {
     if (!scale?.counts || scale.points) continue;
     for (const { name, other, unit } of othersOf(scale)) {
       const set = channelSetTo(scale, other);
-      if (set) yield otherwise(base, suspect, "signalRange", 3, `The channel of ${point.name} is set to ${name}, so its counts stand for another signal.`, { ...number, scale: set });
+      if (set)
+        yield otherwise(
+          base,
+          suspect,
+          "signalRange",
+          3,
+          `The channel of ${point.name} is set to ${name}, so its counts stand for another signal.`,
+          { ...number, scale: set },
+        );
       const sent = scale.value && instrumentSends(scale, other, unit);
-      if (sent) yield otherwise(base, suspect, "signalRange", 3.5, `The instrument of ${point.name} sends ${name}, another signal than described.`, { ...number, scale: sent });
+      if (sent)
+        yield otherwise(
+          base,
+          suspect,
+          "signalRange",
+          3.5,
+          `The instrument of ${point.name} sends ${name}, another signal than described.`,
+          { ...number, scale: sent },
+        );
     }
     if (!scale.signal && scale.value) {
       const [n0, n1] = scale.counts;
       const whole = (from: number): Span => [Math.round(n0 + from * (n1 - n0)), n1];
-      yield otherwise(base, suspect, "signalRange", 4, `The signal of ${point.name} starts at a fifth of its counts: 4 to 20 mA on a channel set to 0 to 20 mA.`, { ...number, scale: { ...scale, counts: whole(0.2) } });
-      yield otherwise(base, suspect, "signalRange", 4, `The signal of ${point.name} starts a quarter of its span lower: the counts described begin at a live zero that it has not.`, { ...number, scale: { ...scale, counts: whole(-0.25) } });
+      yield otherwise(
+        base,
+        suspect,
+        "signalRange",
+        4,
+        `The signal of ${point.name} starts at a fifth of its counts: 4 to 20 mA on a channel set to 0 to 20 mA.`,
+        { ...number, scale: { ...scale, counts: whole(0.2) } },
+      );
+      yield otherwise(
+        base,
+        suspect,
+        "signalRange",
+        4,
+        `The signal of ${point.name} starts a quarter of its span lower: the counts described begin at a live zero that it has not.`,
+        { ...number, scale: { ...scale, counts: whole(-0.25) } },
+      );
     }
   }
 };
@@ -29,7 +59,10 @@ export const signalRange: Cause = function* (base) {
 function othersOf({ signal, signalUnit }: Scale): { name: string; other: Span; unit: "mA" | "V" }[] {
   if (!signal) return [];
   return Object.entries(signalRanges)
-    .filter(([, range]) => range.signalUnit === signalUnit && !(range.signal[0] === signal[0] && range.signal[1] === signal[1]))
+    .filter(
+      ([, range]) =>
+        range.signalUnit === signalUnit && !(range.signal[0] === signal[0] && range.signal[1] === signal[1]),
+    )
     .map(([name, range]) => ({ name, other: range.signal, unit: range.signalUnit }));
 }
 
@@ -37,7 +70,10 @@ function othersOf({ signal, signalUnit }: Scale): { name: string; other: Span; u
 function channelSetTo(scale: Scale, other: Span): Scale | null {
   if (!scale.value) return { ...scale, signal: other };
   const toCounts = linearScale(scale.counts!, other).toCounts;
-  return whole(scale, toCounts(scale.signal![0]), toCounts(scale.signal![1]), scale.signal!) ?? valued(scale, other, scale.signal!);
+  return (
+    whole(scale, toCounts(scale.signal![0]), toCounts(scale.signal![1]), scale.signal!) ??
+    valued(scale, other, scale.signal!)
+  );
 }
 
 // The channel reads what it did; the instrument sends another signal for the same values.
@@ -53,7 +89,8 @@ function whole(scale: Scale, n0: number, n1: number, signal: Span): Scale | null
 
 // Where counts would not be whole the same line is told by its value at the ends of the counts.
 function valued(scale: Scale, ofCounts: Span, ofValue: Span): Scale {
-  if (scale.shape === "squareRoot") return { ...scale, counts: scale.counts!.map(Math.round) as unknown as Span, signal: ofCounts };
+  if (scale.shape === "squareRoot")
+    return { ...scale, counts: scale.counts!.map(Math.round) as unknown as Span, signal: ofCounts };
   const { toValue } = linearScale(ofValue, scale.value!);
   return { ...scale, signal: ofCounts, value: [rounded(toValue(ofCounts[0])), rounded(toValue(ofCounts[1]))] };
 }
