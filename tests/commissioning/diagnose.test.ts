@@ -48,10 +48,11 @@ const observations = states.map((state) => ({
   },
 }));
 
-const described = (change: (station: any) => void): Station => {
-  const station = structuredClone(built);
+type Loose = { byteOrder: string; modules: { inputs: Record<string, unknown>[] }[] };
+const described = (change: (station: Loose) => void): Station => {
+  const station = structuredClone(built) as unknown as Loose;
   change(station);
-  return station;
+  return station as unknown as Station;
 };
 
 test("a station described as it was built has no fault", () => {
@@ -61,22 +62,22 @@ test("a station described as it was built has no fault", () => {
 test.each([
   [
     "the byte order of one value",
-    (s: any) => {
-      s.modules[1].inputs[0].byteOrder = "little";
+    (s: Loose) => {
+      s.modules[1]!.inputs[0]!.byteOrder = "little";
     },
     "byteOrder",
   ],
   [
     "the byte order of the station",
-    (s: any) => {
+    (s: Loose) => {
       s.byteOrder = "little";
     },
     "byteOrder",
   ],
   [
     "signed read as unsigned",
-    (s: any) => {
-      s.modules[1].inputs[1].type = "uint16";
+    (s: Loose) => {
+      s.modules[1]!.inputs[1]!.type = "uint16";
     },
     "sign",
   ],

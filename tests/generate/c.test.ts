@@ -158,14 +158,6 @@ function encodeCase(image: ImageLayout, number: number, wanted: Record<string, A
     line: `${number} e ${hex(before)} ${image.points.map((point) => valueToken(point, values[point.name]!)).join(" ")}`,
     judge: (answer, line) => {
       const names = answer.slice(1, 2 + each.length).map((status) => statuses[Number(status)]);
-      if (String(names.slice(1)) !== String(each))
-        console.log(
-          image.points.flatMap((p, k) =>
-            names[k + 1] === each[k]
-              ? []
-              : [JSON.stringify(p), names[k + 1], each[k], String(values[p.name]), typeof values[p.name]],
-          ),
-        );
       expect([line, answer[0], names]).toEqual([line, hex(after), [problems[0]?.code ?? "OK", ...each]]);
       const decoded = image.points.map((point) => valueToken(point, again[point.name]!));
       expect([line, answer.slice(2 + each.length)]).toEqual([line, decoded]);

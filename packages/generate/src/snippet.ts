@@ -19,5 +19,8 @@ export function jsonText(data: unknown, spaces = 0): string {
 
 /** Free text of a description in one printable line: controls, line ends and direction marks become spaces. */
 export function oneLine(text: string): string {
-  return text.replace(/[\p{Cc}\p{Cf}\p{Cs}\p{Zl}\p{Zp}]+/gu, " ").trim();
+  return text
+    .replace(/\p{Cs}/gu, "\ufffd")
+    .replace(/[\p{Cc}\p{Cf}\p{Zl}\p{Zp}]+/gu, " ")
+    .trim();
 }

@@ -47,8 +47,8 @@ static char word[4096];
 static const char *next(void) { if (scanf("%4095s", word) != 1) exit(3); return word; }
 static uint64_t next_unsigned(void) { return strtoull(next(), NULL, 10); }
 static int64_t next_signed(void) { return strtoll(next(), NULL, 10); }
-static double next_double(void) { const uint64_t bits = strtoull(next(), NULL, 16); double value; memcpy(&value, &bits, sizeof value); return value; }
-static float next_float(void) { const uint32_t bits = (uint32_t)strtoul(next(), NULL, 16); float value; memcpy(&value, &bits, sizeof value); return value; }
+static double next_double(void) { const char *text = next(); const uint64_t bits = text[0] == 'n' ? UINT64_C(0x7FF8000000000000) : strtoull(text, NULL, 16); double value; memcpy(&value, &bits, sizeof value); return value; }
+static float next_float(void) { const char *text = next(); const uint32_t bits = text[0] == 'n' ? 0x7FC00000u : (uint32_t)strtoul(text, NULL, 16); float value; memcpy(&value, &bits, sizeof value); return value; }
 static void next_image(uint8_t *image)
 {
     const char *text = next();
