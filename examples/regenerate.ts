@@ -9,7 +9,9 @@ const here = dirname(fileURLToPath(import.meta.url));
 const command = fileURLToPath(import.meta.resolve("@byterail/cli/dist/byterail.js"));
 const station = "kegWasher.json";
 
-writeFileSync(join(here, station), `${JSON.stringify(kegWasher, null, 2)}\n`);
+// The two ends of a span stand in one line, as one would write them.
+const text = JSON.stringify(kegWasher, null, 2).replace(/\[\s+(-?[\d.]+),\s+(-?[\d.]+)\s+\]/g, "[$1, $2]");
+writeFileSync(join(here, station), `${text}\n`);
 const { status, stdout, stderr } = spawnSync(
   process.execPath,
   [command, "generate", station, "--to", "all", "--out", "generated"],

@@ -21,7 +21,7 @@ export interface Written {
 /**
  * Writes the files below a folder, which is made where there is none. A file that has the right content is left alone.
  *
- * @throws {@link ByterailError} with one problem for each file that may not be written; nothing is written then
+ * @throws `ByterailError` with one problem for each file that may not be written; nothing is written then
  */
 export async function writeFiles(
   folder: string,

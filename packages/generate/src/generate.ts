@@ -9,7 +9,7 @@ import { targets } from "./targets.js";
  * Generates the files of some targets. The same station gives the same bytes on every machine.
  *
  * @param ids targets by id; see `targets`
- * @throws {@link ByterailError} `target.unknown` for each id that is none
+ * @throws `ByterailError` `target.unknown` for each id that is none
  */
 export function generate(layout: Layout, ids: readonly string[], options: GenerateOptions = {}): Generated {
   const unknown = ids.filter((id) => !targets.has(id));

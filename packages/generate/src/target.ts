@@ -48,5 +48,6 @@ export interface Target {
   readonly id: string;
   /** One line for lists and help. */
   readonly title: string;
+  /** Makes the files of the target. */
   readonly generate: (source: Source) => Generated;
 }

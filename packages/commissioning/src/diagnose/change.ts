@@ -13,7 +13,7 @@ export type StationChange = readonly Operation[];
 /**
  * Applies a change to a description; the description given stays as it is.
  *
- * @throws {@link ByterailError} `change.path` where a place does not exist: the change was made for another description
+ * @throws `ByterailError` `change.path` where a place does not exist: the change was made for another description
  */
 export function applyChange(station: Station, change: StationChange): Station {
   return change.reduce<unknown>((data, operation) => {

@@ -91,7 +91,7 @@ export interface DiagnoseOptions {
  * ```
  * @param station the description as given, with its fault
  * @param observations see {@link Observation}; data from a file is checked here
- * @throws {@link ByterailError} with every problem of the station or, where it has none, of the observations
+ * @throws `ByterailError` with every problem of the station or, where it has none, of the observations
  */
 export function diagnose(
   station: Station,

@@ -35,7 +35,7 @@ export interface CheckedObservation {
  * Checks observations against the station that they were made on.
  *
  * @param data a list of observations
- * @throws {@link ByterailError} with every problem found
+ * @throws `ByterailError` with every problem found
  */
 export function checkObservations(layout: Layout, data: unknown): readonly CheckedObservation[] {
   const problems: Problem[] = [];

@@ -46,7 +46,7 @@ export interface Forcing<V = Record<string, PointValue>> {
   /**
    * Holds an output at a value, or changes the value that it is held at. The value is checked as `encode` checks it.
    *
-   * @throws {@link ByterailError} `value.*` as `encode`, `forcing.exclusive` where another output of its group is forced on,
+   * @throws `ByterailError` `value.*` as `encode`, `forcing.exclusive` where another output of its group is forced on,
    * `forcing.for` for a time that is none, `forcing.closed`; the table is then as it was
    */
   readonly force: <N extends keyof V & string>(name: N, value: V[N], options?: ForceOptions) => void;
@@ -54,7 +54,7 @@ export interface Forcing<V = Record<string, PointValue>> {
    * Lets go of an output: it follows the program's value of that moment again, **and may move the machine**.
    *
    * @returns whether it was forced
-   * @throws {@link ByterailError} `value.unknown` for a name that is no output
+   * @throws `ByterailError` `value.unknown` for a name that is no output
    */
   readonly release: (name: keyof V & string, options?: ReleaseOptions) => boolean;
   /** Lets go of every output at once: all follow the program again, **and may move the machine**. */
@@ -62,14 +62,14 @@ export interface Forcing<V = Record<string, PointValue>> {
   /**
    * The program's image with the forces in place, as a new image; spares and everything not forced are the program's.
    *
-   * @throws {@link ByterailError} `image.length`
+   * @throws `ByterailError` `image.length`
    */
   readonly apply: (program: Uint8Array) => Uint8Array;
   /**
    * Outputs that would be on together although they are exclusive: one forced on while the program has another on. The
    * table writes just what is forced and does not decide between them.
    *
-   * @throws {@link ByterailError} `image.length`
+   * @throws `ByterailError` `image.length`
    */
   readonly clashes: (program: Uint8Array) => readonly (readonly [forced: string, other: string])[];
   /** The outputs that are held, in the order in which they were forced. A copy; forces that have run out are gone. */
@@ -79,7 +79,7 @@ export interface Forcing<V = Record<string, PointValue>> {
   /**
    * Closes the table; afterwards nothing can be forced. Closing twice is no error.
    *
-   * @throws {@link ByterailError} `forcing.active` with one problem for every force that is still on; it stays on and the table open
+   * @throws `ByterailError` `forcing.active` with one problem for every force that is still on; it stays on and the table open
    */
   readonly close: () => void;
 }

@@ -71,7 +71,7 @@ export interface Sheet {
  * const quarter = loop!.rows[1]!; // 25 % of 0 to 4095 is no count
  * [quarter.counts, quarter.bytes[0]!.hex]; // → [1024, "04 00"]
  * ```
- * @throws {@link ByterailError} `sheet.steps` for steps that are no rising list of percentages
+ * @throws `ByterailError` `sheet.steps` for steps that are no rising list of percentages
  */
 export function sheet(layout: Layout, options: SheetOptions = {}): Sheet {
   const { steps = [0, 25, 50, 75, 100], combination = "rootSumOfSquares", picture } = options;

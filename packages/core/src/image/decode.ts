@@ -21,7 +21,7 @@ import { checkLength, type Group, planOf } from "./plan.js";
  * decode(inputs, new Uint8Array([0x02, 0x2b, 0x00, 0x64])); // → { flow: 555, level: 10 }
  * ```
  * @param bytes the whole image, of exactly `image.byteLength` bytes
- * @throws {@link ByterailError} `image.length`
+ * @throws `ByterailError` `image.length`
  */
 export function decode<V>(image: ImageLayout<V, unknown, unknown>, bytes: Uint8Array): V {
   checkLength(image, bytes);
@@ -32,7 +32,7 @@ export function decode<V>(image: ImageLayout<V, unknown, unknown>, bytes: Uint8A
  * Decodes an image into counts, by name; a real gives its bit pattern. Every frame survives `encodeRaw(decodeRaw(frame))`,
  * spares aside.
  *
- * @throws {@link ByterailError} `image.length`
+ * @throws `ByterailError` `image.length`
  */
 export function decodeRaw<R>(image: ImageLayout<unknown, R, unknown>, bytes: Uint8Array): R {
   checkLength(image, bytes);
@@ -44,7 +44,7 @@ export function decodeRaw<R>(image: ImageLayout<unknown, R, unknown>, bytes: Uin
 /**
  * Decodes an image into one object per module: `{ sensors: { flow: 555 } }`.
  *
- * @throws {@link ByterailError} `image.length`
+ * @throws `ByterailError` `image.length`
  */
 export function decodeByModule<G>(image: ImageLayout<unknown, unknown, G>, bytes: Uint8Array): G {
   checkLength(image, bytes);

@@ -22,7 +22,7 @@ export interface DiffOptions<N extends string = string> {
  * The points whose value differs by more than their deadband, in image order. Without a deadband any change of its bits
  * counts. Equal frames cost no more than comparing the bytes.
  *
- * @throws {@link ByterailError} `image.length`
+ * @throws `ByterailError` `image.length`
  */
 export function diff<V>(
   image: ImageLayout<V, unknown, unknown>,

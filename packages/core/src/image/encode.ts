@@ -33,7 +33,7 @@ export interface EncodeOptions {
  * encode(outputs, { run: true, speed: 50 }); // → new Uint8Array([0x01, 0xf4, 0x01])
  * encode(outputs, { run: true, speed: 150 }); // throws value.limits
  * ```
- * @throws {@link ByterailError} with one problem for every value that is missing, unknown or not accepted
+ * @throws `ByterailError` with one problem for every value that is missing, unknown or not accepted
  */
 export function encode<V>(image: ImageLayout<V, unknown, unknown>, values: V, options?: EncodeOptions): Uint8Array {
   const bytes = new Uint8Array(image.byteLength);
@@ -78,7 +78,7 @@ export function encodeInto<V>(
  * Changes the named points in existing bytes, and no other bit.
  *
  * @returns the same bytes
- * @throws {@link ByterailError} with every value that is unknown or not accepted; the bytes are then untouched
+ * @throws `ByterailError` with every value that is unknown or not accepted; the bytes are then untouched
  */
 export function patch<V>(
   image: ImageLayout<V, unknown, unknown>,

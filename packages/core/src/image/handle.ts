@@ -26,7 +26,7 @@ export interface PointHandle<T> {
  * });
  * pointHandle(inputs, "flow").read(new Uint8Array([0x02, 0x2b])); // → 555
  * ```
- * @throws {@link ByterailError} `value.unknown`
+ * @throws `ByterailError` `value.unknown`
  */
 export function pointHandle<V, N extends keyof V & string>(
   image: ImageLayout<V, unknown, unknown>,

@@ -14,7 +14,7 @@ export function toHex(bytes: Uint8Array): string {
  * import { fromHex } from "byterail/frames";
  * fromHex("01 F4 | 00 0a"); // → new Uint8Array([0x01, 0xf4, 0x00, 0x0a])
  * ```
- * @throws {@link ByterailError} `hex.syntax`
+ * @throws `ByterailError` `hex.syntax`
  */
 export function fromHex(text: string): Uint8Array {
   const digits = text.replace(/[\s|]+/g, "");

@@ -16,7 +16,7 @@ import { type Inspected, inspect } from "./inspect.js";
  * });
  * hexdump(inputs, new Uint8Array([0x01, 0x02, 0x2b])); // → "0.0  01     low   true\n1    02 2B  flow  555 L/h"
  * ```
- * @throws {@link ByterailError} `image.length`
+ * @throws `ByterailError` `image.length`
  */
 export function hexdump(image: ImageLayout<unknown, unknown, unknown>, bytes: Uint8Array): string {
   const values = inspect(image, bytes);

@@ -36,7 +36,7 @@ export interface Inspected {
  * const [supply] = inspect(inputs, new Uint8Array([0x0d, 0xac])); // 3500 counts: a broken wire
  * [supply!.raw, supply!.signal, supply!.health]; // → [3500, 3.5, "failedLow"]
  * ```
- * @throws {@link ByterailError} `image.length`
+ * @throws `ByterailError` `image.length`
  */
 export function inspect(image: ImageLayout<unknown, unknown, unknown>, bytes: Uint8Array): Inspected[] {
   checkLength(image, bytes);

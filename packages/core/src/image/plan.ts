@@ -64,7 +64,7 @@ function groupOf(accesses: readonly Access[]): Group {
 /**
  * Refuses bytes of a wrong length; where one module's size explains the difference, the message names it.
  *
- * @throws {@link ByterailError} `image.length`, or `image.bytes` for what is no `Uint8Array`
+ * @throws `ByterailError` `image.length`, or `image.bytes` for what is no `Uint8Array`
  */
 export function checkLength(image: AnyImage, bytes: Uint8Array): void {
   const { byteLength, direction, modules } = image;

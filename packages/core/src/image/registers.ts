@@ -19,7 +19,7 @@ export type HighByte = "first" | "second";
  * ```
  * @param registers whole numbers from 0 to 65535
  * @param byteLength of the image; an odd image leaves out the padding of the last register
- * @throws {@link ByterailError} `register.range` for each that is out of range, `register.count` for a wrong number of them
+ * @throws `ByterailError` `register.range` for each that is out of range, `register.count` for a wrong number of them
  */
 export function fromRegisters(
   registers: ArrayLike<number>,

@@ -21,7 +21,7 @@ import { checkLength, planOf } from "./plan.js";
  * valves.steam = true;
  * bytes; // → new Uint8Array([0b10])
  * ```
- * @throws {@link ByterailError} `image.length`; on assignment, that the value is not accepted
+ * @throws `ByterailError` `image.length`; on assignment, that the value is not accepted
  */
 export function view<V>(image: ImageLayout<V, unknown, unknown>, bytes: Uint8Array): V {
   const plan = planOf(image);

@@ -71,7 +71,7 @@ export function formatAddress(
  * import { parseAddress } from "byterail/map";
  * parseAddress("%QW3", { counting: "words" }); // → { direction: "outputs", size: "W", byte: 6, bit: null }
  * ```
- * @throws {@link ByterailError} `address.syntax`, or `address.start` for one that lies before the start of the image
+ * @throws `ByterailError` `address.syntax`, or `address.start` for one that lies before the start of the image
  */
 export function parseAddress(text: string, { counting, start = 0 }: AddressOptions = {}): Address {
   const [, area, letter = "X", number, bit] =

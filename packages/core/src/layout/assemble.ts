@@ -27,7 +27,7 @@ import { checkEntry, checkKeys } from "./rules.js";
  * ```
  * @param station the description, as a literal, from the builders or from `parseStation`; names and types of values are
  *   inferred from it. Its shape is held by its type; JavaScript without types goes through `parseStation` first
- * @throws {@link ByterailError} with every problem found
+ * @throws `ByterailError` with every problem found
  */
 export function assemble<const S extends Station>(station: S): Layout<S> {
   const findings: Findings = { problems: [], warnings: [] };

@@ -49,7 +49,7 @@ export function linearScale(counts: Span, value: Span): LinearScale {
 /**
  * The integers of the line through two points, from the decimals that the ends print as.
  *
- * @throws {@link ByterailError} `scale.span` for equal ends
+ * @throws `ByterailError` `scale.span` for equal ends
  */
 export function ratioOf(counts: Span, value: Span): Ratio {
   const [n0, n1] = inUnits(counts);

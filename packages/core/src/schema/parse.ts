@@ -38,7 +38,7 @@ export function examine(station: unknown): Examined {
 /**
  * Checks unknown data and returns it as a station description.
  *
- * @throws {@link ByterailError} with every problem found
+ * @throws `ByterailError` with every problem found
  */
 export function parseStation(data: unknown): Station {
   throwIfAny(examine(data).problems);
@@ -55,7 +55,7 @@ export function parseStation(data: unknown): Station {
  * const station = parseStationText(`{ "format": 1, "name": "rig", "byteOrder": "big", "modules": [] }`);
  * assemble(station).inputs.byteLength; // → 0
  * ```
- * @throws {@link ByterailError} with every problem found
+ * @throws `ByterailError` with every problem found
  */
 export function parseStationText(text: string): Station {
   const { value, problems } = parseJson(text);

@@ -51,7 +51,7 @@ export function elementCount({ byteLength }: ImageLayout, { bits }: Elements): n
 /**
  * How the image is exposed by the options: 8 bits, lower byte first, unless they say otherwise.
  *
- * @throws {@link ByterailError} `option.elements`, `option.elementOrder`
+ * @throws `ByterailError` `option.elements`, `option.elementOrder`
  */
 export function elementsOf({ elements = 8, elementOrder = "lowFirst" }: GenerateOptions): Elements {
   const problems: Problem[] = [];

@@ -62,7 +62,7 @@ export function integerTypeFor({ largest, from, to }: ChannelArithmetic): "DINT"
 /**
  * Decimals of the fixed-point value of a point: as asked for, else as many as its values have, up to three.
  *
- * @throws {@link ByterailError} `option.decimals`
+ * @throws `ByterailError` `option.decimals`
  */
 export function decimalsFor(point: PlacedPoint, { decimals }: GenerateOptions): number {
   if (decimals === undefined) {

@@ -12,9 +12,10 @@ import { type Block, blocksOf, partsOf, type Row, type RowUnit, rowsOf } from ".
 import { shortened } from "./label.js";
 import { legend, legendHeight, patterns } from "./legend.js";
 import { rowHeight, type Sheet, sheetOf } from "./sheet.js";
-import { text as byteMapStyle } from "text:svg/byteMap.css";
+import { text } from "text:svg/byteMap.css";
 
-export { byteMapStyle };
+/** The styles of the picture, for a page that shows several. */
+export const byteMapStyle: string = text;
 
 /** How a byte map is drawn. */
 export interface ByteMapOptions {
