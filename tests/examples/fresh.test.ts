@@ -17,16 +17,17 @@ test("kegWasher.json is the station of the example program, and its schema accep
   expect(new Ajv2020({ strict: false }).validate(stationSchema, fromFile)).toBe(true);
 });
 
-test("the generated files are fresh; `npm run demo` makes them anew", () => {
-  const { status, err } = byterail([
-    "generate",
-    station,
-    "--to",
-    "all",
-    "--out",
-    join(examples, "generated"),
-    "--check",
-  ]);
+test.each([
+  ["examples/generated", ["--to", "all"]],
+  [
+    "tests/goldens",
+    [
+      ...["--to", "structured-text", "bit-copies", "csv", "--elements", "16", "--element-order", "high-first"],
+      ...["--arithmetic", "real", "--count", "words", "--inputs-at", "64"],
+    ],
+  ],
+])("%s is fresh; `npm run demo` makes it anew", (folder, options) => {
+  const { status, err } = byterail(["generate", station, "--out", join(examples, "..", folder), "--check", ...options]);
   expect(err.split("\n").filter((line) => line !== "" && !line.startsWith("note "))).toEqual([]);
   expect(status).toBe(0);
 });
