@@ -23,6 +23,7 @@ export {
 export type { ForceChange, ForceLogEntry } from "./forcing/log.js";
 export type { Band, BandPart, Combination, Method } from "./sheet/band.js";
 export type { Connection, ImageSize, Overhead } from "./sheet/connection.js";
+export type { CheckedPoint } from "./sheet/checkedPoint.js";
 export type { Contact } from "./sheet/contact.js";
 export { sheetCsv } from "./sheet/csv.js";
 export { sheetHtml } from "./sheet/html/html.js";

@@ -1,16 +1,11 @@
 /** The check of one digital point: what to actuate and what to see. */
-import type { Direction, ImageLayout, PlacedPoint } from "byterail";
+import type { ImageLayout, PlacedPoint } from "byterail";
 import { type AddressOptions, pointAddress } from "byterail/map";
+import type { CheckedPoint } from "./checkedPoint.js";
 import { type ByteRun, maskOf } from "./image.js";
 
 /** One digital point. */
-export interface Contact {
-  readonly direction: Direction;
-  readonly name: string;
-  readonly title: string | null;
-  readonly module: string;
-  readonly slot: number;
-  readonly address: string | null;
+export interface Contact extends CheckedPoint {
   /** Byte of the image, and bit in it counted from the least significant. */
   readonly byte: number;
   readonly bit: number;

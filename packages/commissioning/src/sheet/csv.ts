@@ -1,4 +1,5 @@
 /** The sheet as comma-separated values (RFC 4180, UTF-8): one record a check, numbers as numbers. The cautions stand first. */
+import type { CheckedPoint } from "./checkedPoint.js";
 import { runsText } from "./columns.js";
 import type { Contact } from "./contact.js";
 import { csvField } from "./escape.js";
@@ -75,8 +76,8 @@ function connectionRecords({ connection }: Sheet): Record[] {
 }
 
 function loopRecords(loop: Loop): Record[] {
-  const { direction, name, title, module, slot, address, signalUnit, unit, onNetworkLoss, unknownErrors } = loop;
-  const point = { check: "analog", direction, point: name, title, module, slot, address };
+  const { signalUnit, unit, onNetworkLoss, unknownErrors } = loop;
+  const point = { check: "analog", ...pointCells(loop) };
   const unknown = unknownErrors.length > 0 ? `band without error of ${unknownErrors.join(" and ")}` : null;
   const record = ({
     run,
@@ -117,59 +118,20 @@ function loopRecords(loop: Loop): Record[] {
   ];
 }
 
-function contactRecord({
-  direction,
-  name,
-  title,
-  module,
-  slot,
-  address,
-  byte,
-  bit,
-  mask,
-  actuate,
-  see,
-  onNetworkLoss,
-}: Contact): Record {
+function contactRecord(contact: Contact): Record {
+  const { byte, bit, mask, actuate, see, onNetworkLoss } = contact;
   const bytes = mask.map(({ hex }) => hex).join(" ");
   return {
-    check: "digital",
-    direction,
-    point: name,
-    title,
-    module,
-    slot,
-    address,
-    byte,
-    bit,
-    bytes,
-    actuate,
-    see,
+    ...{ check: "digital", ...pointCells(contact), byte, bit, bytes, actuate, see },
     "network lost": onNetworkLoss,
   };
 }
 
-function numberRecord({
-  direction,
-  name,
-  title,
-  module,
-  slot,
-  address,
-  byte,
-  unit,
-  onNetworkLoss,
-}: PlainNumber): Record {
-  return {
-    check: "number",
-    direction,
-    point: name,
-    title,
-    module,
-    slot,
-    address,
-    byte,
-    unit,
-    "network lost": onNetworkLoss,
-  };
+function numberRecord(number: PlainNumber): Record {
+  const { byte, unit, onNetworkLoss } = number;
+  return { check: "number", ...pointCells(number), byte, unit, "network lost": onNetworkLoss };
+}
+
+function pointCells({ direction, name, title, module, slot, address }: CheckedPoint) {
+  return { direction, point: name, title, module, slot, address };
 }

@@ -11,6 +11,7 @@ import {
 } from "byterail";
 import { type AddressOptions, pointAddress } from "byterail/map";
 import { type Band, type BandPart, bandOf, type Combination, limitOf } from "./band.js";
+import type { CheckedPoint } from "./checkedPoint.js";
 import { short } from "./figures.js";
 import { type ByteRun, bytesOf, holds, maskOf } from "./image.js";
 import { type PointSpan, spanOf } from "./span.js";
@@ -43,13 +44,7 @@ export interface LeftOut {
 }
 
 /** The check of one analog point. */
-export interface Loop {
-  readonly direction: Direction;
-  readonly name: string;
-  readonly title: string | null;
-  readonly module: string;
-  readonly slot: number;
-  readonly address: string | null;
+export interface Loop extends CheckedPoint {
   /** `uint16`, `field` and so on, with its width in bits. */
   readonly type: PlacedPoint["type"];
   readonly bits: number;

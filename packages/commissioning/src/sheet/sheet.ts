@@ -6,6 +6,7 @@ import { ByterailError, type Direction, type Layout, type PlacedPoint, unitOf } 
 import { type AddressOptions, pointAddress } from "byterail/map";
 import { cautions } from "../cautions.js";
 import { type Combination, type Method, methodOf } from "./band.js";
+import type { CheckedPoint } from "./checkedPoint.js";
 import { type Connection, connectionOf } from "./connection.js";
 import { type Contact, contactOf } from "./contact.js";
 import { type ByteRun, maskOf } from "./image.js";
@@ -26,13 +27,7 @@ export interface SheetOptions {
 }
 
 /** A number that has no span to drive through: a counter, a mode, a text of bits. */
-export interface PlainNumber {
-  readonly direction: Direction;
-  readonly name: string;
-  readonly title: string | null;
-  readonly module: string;
-  readonly slot: number;
-  readonly address: string | null;
+export interface PlainNumber extends CheckedPoint {
   readonly type: PlacedPoint["type"];
   readonly bits: number;
   /** First byte of the point, and of a field the lowest bit in its word. */
