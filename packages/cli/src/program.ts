@@ -4,6 +4,7 @@ import { Command } from "commander";
 import { checkCommand } from "./commands/check.js";
 import { compareCommand } from "./commands/compare.js";
 import { decodeCommand } from "./commands/decode.js";
+import { diagnoseCommand } from "./commands/diagnose.js";
 import { encodeCommand } from "./commands/encode.js";
 import { generateCommand } from "./commands/generate.js";
 import { mapCommand } from "./commands/map.js";
@@ -18,6 +19,7 @@ const commands: readonly (() => Command)[] = [
   generateCommand,
   sheetCommand,
   compareCommand,
+  diagnoseCommand,
 ];
 
 /** Makes the program. It throws a CommanderError in place of ending the process. */

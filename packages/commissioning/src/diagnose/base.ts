@@ -8,6 +8,7 @@ import {
   type ImageLayout,
   type Layout,
   type Module,
+  type ModuleExtent,
   type PlacedPoint,
   type Station,
 } from "byterail";
@@ -44,12 +45,24 @@ export interface Base {
   readonly right: readonly boolean[];
   /** Points that have a fact that is wrong. */
   readonly wrong: ReadonlySet<Key>;
-  /** First byte of each module, by direction and name. */
-  readonly starts: ReadonlyMap<Key, number>;
+  /** Modules by name, as indices. */
+  readonly indices: ReadonlyMap<string, number>;
+  /** What each module takes of an image, by index; null where it has no data in the direction. */
+  readonly extents: Readonly<Record<Direction, readonly (ModuleExtent | null)[]>>;
+  /** Keys of the points of facts; null for lengths. */
+  readonly keys: readonly (Key | null)[];
+  /** What reads the point of each fact, and the index of its module; null for lengths. */
+  readonly readerAt: readonly (Reader | null)[];
+  readonly moduleAt: readonly (number | null)[];
+  /** Facts that are wrong, and facts that are right, as indices. */
+  readonly wrongFacts: readonly number[];
+  readonly rightFacts: readonly number[];
   /** Lengths that the frames may have, beside that of the layout: an image that was cut where the description ends. */
   readonly cut: Readonly<Partial<Record<Direction, number>>>;
   /** Points whose signal accounts for their facts. */
   readonly excused: ReadonlySet<Key>;
+  /** Whether facts would be right that many bytes further on: 1 yes, -1 no, 0 not looked up; filled as needed. */
+  readonly shifted: Map<number, Int8Array>;
   /** Modules as the search for structural causes sees them; filled as needed. */
   readonly bare: Map<Module, Module>;
 }
@@ -70,32 +83,31 @@ export function baseOf(
   layout: Layout = assemble(station),
 ): Base {
   const points = new Map<Key, PlacedPoint>();
-  const starts = new Map<Key, number>();
   for (const image of [layout.inputs, layout.outputs] as ImageLayout[]) {
     for (const point of image.points) points.set(keyOf(image.direction, point.name), point);
-    for (const { name, byte } of image.modules) starts.set(keyOf(image.direction, name), byte);
   }
+  const keys = facts.map(({ direction, point }) => (point === null ? null : keyOf(direction, point)));
   const factsAt = new Map<Key, number[]>();
-  facts.forEach(({ direction, point }, k) => {
-    if (point === null) return;
-    const key = keyOf(direction, point);
-    factsAt.set(key, [...(factsAt.get(key) ?? []), k]);
+  keys.forEach((key, k) => {
+    if (key !== null) factsAt.set(key, [...(factsAt.get(key) ?? []), k]);
   });
   const readers = new Map<Key, Reader>();
   for (const key of factsAt.keys()) if (points.has(key)) readers.set(key, readerOf(points.get(key)!));
-  const right = facts.map((fact) => {
+  const right = facts.map((fact, k) => {
     const bytes = frames[fact.observation]![fact.direction]!;
     const { byteLength } = layout[fact.direction];
-    if (fact.point === null) return bytes.length === byteLength || bytes.length === cut[fact.direction];
-    const key = keyOf(fact.direction, fact.point);
+    const key = keys[k]!;
+    if (key === null) return bytes.length === byteLength || bytes.length === cut[fact.direction];
     const reader = readers.get(key);
     const bits = reader?.bits(bytes, 0) ?? null;
     return excused.has(key) || (bits !== null && reader!.agrees(bits, fact));
   });
   const wrong = new Set<Key>();
-  facts.forEach(({ direction, point }, k) => {
-    if (point !== null && !right[k]) wrong.add(keyOf(direction, point));
+  keys.forEach((key, k) => {
+    if (key !== null && !right[k]) wrong.add(key);
   });
+  const indices = new Map(station.modules.map(({ name }, index) => [name, index]));
+  const readerAt = keys.map((key) => (key === null ? null : (readers.get(key) ?? null)));
   return {
     station,
     layout,
@@ -107,11 +119,23 @@ export function baseOf(
     spots: spotsOf(station),
     right,
     wrong,
-    starts,
+    indices,
+    extents: { inputs: extentsOf(station, layout.inputs), outputs: extentsOf(station, layout.outputs) },
+    keys,
+    readerAt,
+    moduleAt: readerAt.map((reader) => (reader ? indices.get(reader.point.module)! : null)),
+    wrongFacts: facts.flatMap((_, k) => (right[k] ? [] : [k])),
+    rightFacts: facts.flatMap((_, k) => (right[k] ? [k] : [])),
     cut,
     excused,
+    shifted: new Map(),
     bare: new Map(),
   };
+}
+
+function extentsOf({ modules }: Station, image: ImageLayout): (ModuleExtent | null)[] {
+  const found = new Map(image.modules.map((extent) => [extent.name, extent]));
+  return modules.map(({ name }) => found.get(name) ?? null);
 }
 
 function spotsOf({ modules }: Station): Map<Key, Spot> {

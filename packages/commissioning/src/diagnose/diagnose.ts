@@ -11,7 +11,7 @@ import { checkObservations, type Observation } from "./observation.js";
 import { plain } from "./plain.js";
 import { ranked } from "./rank.js";
 import { search } from "./search.js";
-import { type NextObservation, nextObservation } from "./separate.js";
+import { compared, type NextObservation, nextObservation } from "./separate.js";
 import { saysVerdict, type Verdict, verdictOf } from "./verdict.js";
 
 /** A fact, and what the description as given makes of it. */
@@ -110,23 +110,25 @@ export function diagnose(
   const found = ranked(search(base));
   const listed = found.slice(0, limit);
   const wrong = base.right.flatMap((right, k) => (right ? [] : [k]));
-  const readings = listed.map(({ rank, reading }) => (rank === 1 ? reading() : null));
-  const explanations = listed.map(({ rank, parts, fixes, reading }, k): Explanation => {
-    const after = readings[k] ?? reading();
-    const changed = after !== null && after.station !== station;
+  const explanations = listed.map(({ rank, parts, fixes, station: right }): Explanation => {
+    const changed = right();
     return {
       rank,
       parts: parts.map(({ cause, where, says, effect }) => ({ cause, where, says, frame: effect.frame ?? null })),
-      change: changed ? changeBetween(station, after.station) : null,
+      change: changed === station ? null : changeBetween(station, changed),
       explains: fixes,
       unexplained: wrong.filter((fact) => !fixes.includes(fact)),
       says: parts.map(({ says }) => says).join(" And: "),
     };
   });
   const verdict = verdictOf(explanations, wrong.length);
-  const leading = readings.flatMap((after, k) =>
-    after ? [{ answer: k + 1, base: after, parts: listed[k]!.parts }] : [],
-  );
+  const leading = listed
+    .filter(({ rank }) => rank === 1)
+    .slice(0, compared)
+    .flatMap(({ parts, reading }, k) => {
+      const after = reading();
+      return after ? [{ answer: k + 1, base: after, parts }] : [];
+    });
   return {
     facts: judgedFacts(base),
     explanations,

@@ -12,6 +12,7 @@ export function edited(frames: Frames, edit: FrameEdit): Frames {
 /** The bytes of a frame after an edit. */
 export function editedBytes(bytes: Uint8Array, { does, bytes: count }: FrameEdit): Uint8Array {
   if (does === "lacksFirstBytes") return Uint8Array.from([...new Uint8Array(count), ...bytes]);
+  if (does === "startsWithHeader") return bytes.subarray(count);
   if (does === "reverseBits") return bytes.map(reversed);
   // The last byte of an odd frame has no other to be exchanged with.
   const even = bytes.length - (bytes.length % 2);

@@ -32,8 +32,8 @@ export interface Where {
 /** What is done to the bytes of a frame before they are read, where no description can say it. */
 export interface FrameEdit {
   readonly direction: Direction;
-  readonly does: "exchangeRegisterBytes" | "reverseBits" | "lacksFirstBytes";
-  /** Bytes that the frame lacks; 0 for the others. */
+  readonly does: "exchangeRegisterBytes" | "reverseBits" | "lacksFirstBytes" | "startsWithHeader";
+  /** Bytes that the frame lacks, or that its header has; 0 for the others. */
   readonly bytes: number;
 }
 
@@ -41,8 +41,8 @@ export interface FrameEdit {
 export interface Effect {
   /** Points that stand elsewhere or mean something else; null: not in the image. */
   readonly points?: ReadonlyMap<Key, PlacedPoint | null>;
-  /** Bytes by which the points of a module are shifted, by direction and module; null: not in the image. */
-  readonly moved?: ReadonlyMap<Key, number | null>;
+  /** Bytes by which the points of a module, told by its index, are shifted; null: not in the image. */
+  readonly moved?: (direction: Direction, module: number) => number | null;
   /** Lengths of images. */
   readonly lengths?: Readonly<Partial<Record<Direction, number>>>;
   /** Lengths that frames may have beside. */

@@ -1,7 +1,7 @@
 /** Judges a hypothesis: which facts it makes right, and which that were right it breaks. */
 import type { Direction, PlacedPoint } from "byterail";
 import type { Base } from "./base.js";
-import { type Key, keyOf } from "./facts.js";
+import type { Fact, Key } from "./facts.js";
 import { edited } from "./frames.js";
 import type { Effect } from "./hypothesis.js";
 import { type Reader, readerOf } from "./reader.js";
@@ -33,9 +33,8 @@ export function judge(base: Base, effect: Effect): Judgement | null {
     if (fixes.length > 0) touched.filter((k) => base.right[k]).forEach(look(now));
   } else {
     const now = nowOf(base, effect);
-    const all = base.facts.map((_, k) => k);
-    all.filter((k) => !base.right[k]).forEach(look(now));
-    if (fixes.length > 0) all.filter((k) => base.right[k]).forEach(look(now));
+    base.wrongFacts.forEach(look(now));
+    if (fixes.length > 0) base.rightFacts.forEach(look(now));
   }
   return fixes.length > 0 ? { fixes, breaks } : null;
 }
@@ -55,23 +54,42 @@ function nowOf(base: Base, { points, moved, lengths, cut, frame }: Effect): Now 
   };
   const frames = frame ? base.frames.map((each) => edited(each, frame)) : base.frames;
   const length = (direction: Direction) => lengths?.[direction] ?? base.layout[direction].byteLength;
+  const placesAny = points !== undefined && points.size > 0;
+  const excuses = base.excused.size > 0;
   const mayBe = (direction: Direction) => cut?.[direction] ?? base.cut[direction];
   return (k) => {
     const fact = base.facts[k]!;
     const { direction } = fact;
     const bytes = frames[fact.observation]![direction]!;
-    if (fact.point === null) return bytes.length === length(direction) || bytes.length === mayBe(direction);
-    const key = keyOf(direction, fact.point);
-    const placed = points?.get(key);
+    const old = base.readerAt[k];
+    const key = base.keys[k];
+    if (key === null || key === undefined)
+      return bytes.length === length(direction) || bytes.length === mayBe(direction);
     // A fact that a signal accounts for stays accounted for.
-    if (base.excused.has(key)) return true;
-    const old = base.readers.get(key);
+    if (excuses && base.excused.has(key)) return true;
+    const placed = placesAny ? points.get(key) : undefined;
     if (!old || placed === null) return false;
-    if (placed === undefined && !moved && !frame) return base.right[k]!;
-    const by = placed || !moved ? 0 : (moved.get(keyOf(direction, old.point.module)) ?? null);
+    if (placed) return agrees(reader(key, placed), fact, bytes, 0);
+    const by = moved ? moved(direction, base.moduleAt[k]!) : 0;
     if (by === null) return false;
-    const used = placed ? reader(key, placed) : old;
-    const bits = used.bits(bytes, by);
-    return bits !== null && used.agrees(bits, fact);
+    if (frame) return agrees(old, fact, bytes, by);
+    return by === 0 ? base.right[k]! : agreesAt(base, k, by);
   };
+}
+
+function agrees(reader: Reader, fact: Fact, bytes: Uint8Array, by: number): boolean {
+  const bits = reader.bits(bytes, by);
+  return bits !== null && reader.agrees(bits, fact);
+}
+
+/** Whether a fact would be right if its point stood so many bytes later; worked out once, as many changes move by as much. */
+export function agreesAt({ facts, frames, readerAt, shifted }: Base, k: number, by: number): boolean {
+  let known = shifted.get(by);
+  if (!known) shifted.set(by, (known = new Int8Array(facts.length)));
+  if (known[k] === 0) {
+    const fact = facts[k]!;
+    const bytes = frames[fact.observation]![fact.direction]!;
+    known[k] = agrees(readerAt[k]!, fact, bytes, by) ? 1 : -1;
+  }
+  return known[k] === 1;
 }

@@ -20,9 +20,26 @@ export function readerOf(point: PlacedPoint): Reader {
   const { read } = pattern(point.positions, point.low, point.bits);
   const bits = (bytes: Uint8Array, at: number) =>
     first + at < 0 || last + at >= bytes.length ? null : read(bytes, at);
+  return { point, bits, ...meaningOf(point) };
+}
+
+type Meaning = Pick<Reader, "counts" | "value" | "agrees">;
+
+const meanings = new WeakMap<object, { readonly of: string; readonly meaning: Meaning }>();
+
+// What the bits of a point stand for stays the same wherever it stands, and is worked out once.
+function meaningOf(point: PlacedPoint): Meaning {
+  const of = `${point.kind} ${point.code} ${point.bits}`;
+  const kept = meanings.get(point.description);
+  if (kept?.of === of) return kept.meaning;
+  const meaning = makeMeaning(point);
+  meanings.set(point.description, { of, meaning });
+  return meaning;
+}
+
+function makeMeaning(point: PlacedPoint): Meaning {
   const number = numberOf(point);
-  if (!number)
-    return { point, bits, counts: (u) => u, value: (u) => u === 1, agrees: (u, { known }) => (u === 1) === known };
+  if (!number) return { counts: (u) => u, value: (u) => u === 1, agrees: (u, { known }) => (u === 1) === known };
   const { toCounts } = codeOf(point.code ?? "real", point.bits);
   const scaled = number.scale ? characteristicOf(number.scale) : null;
   const value = (u: number | bigint) => (scaled ? scaled.toValue(toCounts(u) as number) : toCounts(u));
@@ -38,5 +55,5 @@ export function readerOf(point: PlacedPoint): Reader {
     // Most readings miss by far; the step is worked out only for those that do not.
     return off <= within || off <= within + halfStep(u) * (1 + 1e-9);
   };
-  return { point, bits, counts: toCounts, value, agrees };
+  return { counts: toCounts, value, agrees };
 }

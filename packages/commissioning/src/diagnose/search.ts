@@ -12,6 +12,8 @@ import { type Judgement, judge } from "./judge.js";
 /** One or two causes that make facts right and break none. */
 export interface Found {
   readonly parts: readonly Hypothesis[];
+  /** The description that would be right; the one given where the description is not at fault. */
+  readonly station: () => Station;
   /** The station as it would be read. */
   readonly reading: () => Base | null;
   /** Facts made right, as indices. */
@@ -24,10 +26,23 @@ export function search(base: Base): readonly Found[] {
   if (wrong === 0) return [];
   const tried = tryAll(base);
   const singles = tried.flatMap(({ hypothesis, fixes, breaks }): Found[] =>
-    breaks.length === 0 ? [{ parts: [hypothesis], fixes, reading: () => after(base, hypothesis) }] : [],
+    breaks.length === 0
+      ? [
+          {
+            parts: [hypothesis],
+            fixes,
+            station: () => changed(base, hypothesis),
+            reading: () => after(base, hypothesis),
+          },
+        ]
+      : [],
   );
   const most = Math.max(0, ...singles.map(({ fixes }) => fixes.length));
   return most === wrong ? singles : [...singles, ...pairs(base, tried, most)];
+}
+
+function changed(base: Base, { station }: Hypothesis): Station {
+  return station ? station() : base.station;
 }
 
 /** The base after a hypothesis, or null where the station can then not be assembled. */
@@ -50,6 +65,8 @@ function tryBase(station: Station, evidence: Parameters<typeof baseOf>[1]): Base
     throw error;
   }
 }
+
+type Ways = Pick<Found, "station" | "reading">;
 
 interface Tried extends Judgement {
   readonly hypothesis: Hypothesis;
@@ -78,13 +95,13 @@ function pairs(base: Base, tried: readonly Tried[], mostOfOne: number): Found[] 
   const found = new Map<string, Found>();
   const alone = new Map(tried.map((each) => [idOf(each.hypothesis), each.fixes.length]));
   let most = mostOfOne + 1;
-  const offer = (parts: readonly [Hypothesis, Hypothesis], fixes: readonly number[], reading: Found["reading"]) => {
+  const offer = (parts: readonly [Hypothesis, Hypothesis], fixes: readonly number[], ways: Ways) => {
     // Each of the two must account for something that the other does not.
     if (fixes.length < most || parts.some((part) => (alone.get(idOf(part)) ?? 0) >= fixes.length)) return;
     if (fixes.length > most) found.clear();
     most = fixes.length;
     const id = parts.map(idOf).sort().join();
-    if (!found.has(id)) found.set(id, { parts, fixes, reading });
+    if (!found.has(id)) found.set(id, { parts, fixes, ...ways });
   };
   const ordered = [...tried].sort(
     (a, b) =>
@@ -109,7 +126,7 @@ function pairs(base: Base, tried: readonly Tried[], mostOfOne: number): Found[] 
       for (const k of breaks) right[k] = false;
       if (base.right.some((was, k) => was && !right[k])) continue;
       const total = base.right.flatMap((was, k) => (!was && right[k] ? [k] : []));
-      offer([first, second], total, () => after(then, second));
+      offer([first, second], total, { station: () => changed(then, second), reading: () => after(then, second) });
     }
   }
   return [...found.values()];
@@ -124,7 +141,7 @@ function startsFor({ points }: Base): number {
 function independent(
   base: Base,
   local: readonly Tried[],
-  offer: (parts: readonly [Hypothesis, Hypothesis], fixes: readonly number[], reading: Found["reading"]) => void,
+  offer: (parts: readonly [Hypothesis, Hypothesis], fixes: readonly number[], ways: Ways) => void,
 ): void {
   const some = local.slice(0, mostLocal);
   some.forEach((a, k) => {
@@ -132,10 +149,11 @@ function independent(
       const touched = new Set(touchedBy(a.hypothesis));
       if (touchedBy(b.hypothesis).some((key) => touched.has(key))) continue;
       const reading = () => joined(base, a.hypothesis, b.hypothesis);
+      const station = () => reading()?.station ?? base.station;
       offer(
         [a.hypothesis, b.hypothesis],
         [...a.fixes, ...b.fixes].sort((x, y) => x - y),
-        reading,
+        { station, reading },
       );
     }
   });

@@ -29,11 +29,10 @@ export interface Leading {
 }
 
 /** How many leading explanations are compared. */
-const compared = 12;
+export const compared = 12;
 
 /** Looks for what separates them. */
-export function nextObservation(given: Base, all: readonly Leading[]): NextObservation {
-  const leading = all.slice(0, compared);
+export function nextObservation(given: Base, leading: readonly Leading[]): NextObservation {
   return inFrames(given, leading) ?? inNewFrame(given, leading) ?? nowhere;
 }
 

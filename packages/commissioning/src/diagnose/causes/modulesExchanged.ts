@@ -1,9 +1,10 @@
 /** Two modules exchanged in the description. */
-import type { Module, Station } from "byterail";
+import type { Direction, Module, ModuleExtent, Station } from "byterail";
 import type { Base } from "../base.js";
 import { withSlots } from "../edit.js";
 import type { Key } from "../facts.js";
 import type { Cause } from "../hypothesis.js";
+import { agreesAt } from "../judge.js";
 import { directions } from "../lengths.js";
 import { rearranged } from "../rearrange.js";
 
@@ -49,65 +50,79 @@ function at(module: Module, place: Module): Module {
 
 /**
  * Which exchanges are worth placing. A module that is exchanged starts about where the other one starts or ends, and what
- * stands between moves by the difference of their sizes; one of these must make a wrong fact right.
+ * stands between moves by the difference of their sizes; one of these must make wrong facts right.
  */
 function promising(base: Base): (a: number, b: number) => boolean {
-  const { modules } = base.station;
-  const sides = directions.map((direction) => {
-    const { order, alignment = 1 } = base.station.placement?.[direction] ?? {};
-    const extents = new Map(base.layout[direction].modules.map((extent, rank) => [extent.name, { ...extent, rank }]));
-    const samples = new Map<string, Key[]>();
-    for (const key of base.wrong) {
-      const point = base.points.get(key);
-      if (!point || !key.startsWith(direction)) continue;
-      const list = samples.get(point.module);
-      if (!list) samples.set(point.module, [key]);
-      else list.push(key);
+  const sides = directions.map((direction) => sideOf(base, direction));
+  return (a, b) => sides.some((side) => side.samples.size > 0 && (side.loose || couldFit(side, a, b)));
+}
+
+interface Side {
+  /** Where modules start does not follow the list, so that nothing can be foretold. */
+  readonly loose: boolean;
+  readonly extents: readonly (ModuleExtent | null)[];
+  /** Wrong points by module, the most telling ones. */
+  readonly samples: ReadonlyMap<number, readonly Key[]>;
+  /** Whether the points of a module would be right so many bytes further on. */
+  readonly fits: (module: number, by: number) => boolean;
+}
+
+function sideOf(base: Base, direction: Direction): Side {
+  const { order, packing, alignment = 1 } = base.station.placement?.[direction] ?? {};
+  const moveFreely = base.station.modules.some((module) => module.slot !== undefined);
+  const wrong = new Map<number, Key[]>();
+  for (const key of base.wrong) {
+    const spot = base.spots.get(key);
+    if (spot?.direction !== direction) continue;
+    const list = wrong.get(spot.module);
+    if (!list) wrong.set(spot.module, [key]);
+    else list.push(key);
+  }
+  const samples = new Map([...wrong].map(([module, keys]) => [module, mostTelling(base, keys)]));
+  const slack = alignment - 1 + (packing === "bit" ? 1 : 0);
+  const known = new Map<number, boolean>();
+  const fits = (module: number, about: number) => {
+    const keys = samples.get(module);
+    if (!keys) return false;
+    for (let by = about - slack; by <= about + slack; by++) {
+      const memo = module * 65_536 + by;
+      let fit = known.get(memo);
+      if (fit === undefined) known.set(memo, (fit = fixesMost(base, keys, by)));
+      if (fit) return true;
     }
-    for (const [name, keys] of samples) samples.set(name, mostTelling(base, keys));
-    return { loose: order === "wordsFirst", slack: alignment - 1, extents, samples, fits: new Map<string, boolean>() };
-  });
-  return (a, b) => {
-    const [p, q] = [modules[a]!.name, modules[b]!.name];
-    return sides.some((side) => {
-      const { extents, samples, slack, loose, fits } = side;
-      const [x, y] = [extents.get(p), extents.get(q)];
-      if (!x && !y) return false;
-      if (!x || !y || loose) return samples.size > 0;
-      const [first, last] = x.rank < y.rank ? [x, y] : [y, x];
-      const grows = last.bytes - first.bytes;
-      const fitting = (name: string, by: number) => {
-        for (let d = by - slack - 1; d <= by + slack + 1; d++) {
-          const memo = `${name} ${d}`;
-          let fit = fits.get(memo);
-          if (fit === undefined)
-            fits.set(memo, (fit = (samples.get(name) ?? []).some((key) => fixesSome(base, key, d))));
-          if (fit) return true;
-        }
-        return false;
-      };
-      if (fitting(last.name, first.byte - last.byte) || fitting(first.name, last.byte - first.byte + grows))
-        return true;
-      if (grows === 0) return false;
-      for (const { name, rank } of extents.values())
-        if (rank > first.rank && rank < last.rank && samples.has(name) && fitting(name, grows)) return true;
-      return false;
-    });
+    return false;
   };
+  return { loose: order === "wordsFirst" || moveFreely, extents: base.extents[direction], samples, fits };
+}
+
+function couldFit({ extents, fits, samples }: Side, a: number, b: number): boolean {
+  const [first, last] = [extents[a], extents[b]];
+  const between: number[] = [];
+  for (let k = a + 1; k < b; k++) if (extents[k]) between.push(k);
+  const start = first?.byte ?? extents[between[0] ?? b]?.byte ?? 0;
+  const end = last ? last.byte + last.bytes : endOf(extents[between[between.length - 1] ?? a]);
+  const grows = (last?.bytes ?? 0) - (first?.bytes ?? 0);
+  if (last && fits(b, start - last.byte)) return true;
+  if (first && fits(a, end - first.bytes - first.byte)) return true;
+  if (grows === 0) return false;
+  // All of them move by as much, so that one that fits by chance is no sign.
+  const wrong = between.filter((k) => samples.has(k));
+  const right = wrong.filter((k) => fits(k, grows)).length;
+  return right > 0 && 2 * right >= wrong.length;
+}
+
+function endOf(extent: ModuleExtent | null | undefined): number {
+  return extent ? extent.byte + extent.bytes : 0;
 }
 
 // Numbers tell more than bits, of which every second one fits anywhere.
-function mostTelling(base: Base, keys: readonly Key[]): Key[] {
+function mostTelling(base: Base, keys: readonly Key[]): readonly Key[] {
   const weight = (key: Key) => Math.min(16, base.points.get(key)!.bits) * base.factsAt.get(key)!.length;
-  return [...keys].sort((a, b) => weight(b) - weight(a)).slice(0, 3);
+  return [...keys].sort((x, y) => weight(y) - weight(x)).slice(0, 5);
 }
 
-function fixesSome(base: Base, key: Key, by: number): boolean {
-  const reader = base.readers.get(key)!;
-  return base.factsAt.get(key)!.some((k) => {
-    if (base.right[k]) return false;
-    const fact = base.facts[k]!;
-    const bits = reader.bits(base.frames[fact.observation]![fact.direction]!, by);
-    return bits !== null && reader.agrees(bits, fact);
-  });
+// One of them may have a fault of its own beside.
+function fixesMost(base: Base, keys: readonly Key[], by: number): boolean {
+  const right = keys.filter((key) => base.factsAt.get(key)!.every((k) => base.right[k] || agreesAt(base, k, by)));
+  return right.length > 0 && 2 * right.length >= keys.length;
 }

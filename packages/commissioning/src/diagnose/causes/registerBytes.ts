@@ -7,7 +7,8 @@ import type { Direction, Entry, ImageLayout, Module, Station } from "byterail";
 import type { Base } from "../base.js";
 import { withModule } from "../edit.js";
 import { keyOf } from "../facts.js";
-import type { Cause, Hypothesis } from "../hypothesis.js";
+import type { Cause, Effect, Hypothesis } from "../hypothesis.js";
+import { judge } from "../judge.js";
 import { directions, isSuspect } from "../lengths.js";
 import { rearranged } from "../rearrange.js";
 import { suspectModules } from "./inheritedOrder.js";
@@ -32,18 +33,17 @@ export const registerBytes: Cause = function* (base) {
     }
     const where = { direction, module: null, point: null };
     const says = `The bytes of each 16-bit register of the ${direction} are exchanged.`;
+    const read: Hypothesis = {
+      cause: "registerBytes",
+      where,
+      says: `${says} Read the registers with the other byte first.`,
+      assumes: 2,
+      effect: { frame: { direction, does: "exchangeRegisterBytes", bytes: 0 } },
+      station: null,
+    };
     const described = whole ? [...changedBy(whole, where, says)] : [];
-    yield* described;
-    const frame = { direction, does: "exchangeRegisterBytes", bytes: 0 } as const;
-    if (described.length === 0)
-      yield {
-        cause: "registerBytes",
-        where,
-        says: `${says} Read the registers with the other byte first.`,
-        assumes: 2,
-        effect: { frame },
-        station: null,
-      };
+    // The order of modules may depend on what they hold, so that a changed description says something else.
+    yield* described.some(({ effect }) => sameFacts(base, effect, read.effect)) ? described : [read];
   }
 
   function* changedBy(station: Station, where: Hypothesis["where"], says: string): Iterable<Hypothesis> {
@@ -51,6 +51,10 @@ export const registerBytes: Cause = function* (base) {
     if (effect) yield { cause: "registerBytes", where, says, assumes: 2.5, effect, station: () => station };
   }
 };
+
+function sameFacts(base: Base, a: Effect, b: Effect): boolean {
+  return JSON.stringify(judge(base, a)) === JSON.stringify(judge(base, b));
+}
 
 /** Entries that fill whole bytes together. */
 interface Cell {
@@ -73,7 +77,7 @@ function exchanged(base: Base, module: Module, direction: Direction): Module | n
       out.push(turned);
       continue;
     }
-    const next = cells[k + 1] ?? { bytes: 1, entries: [{ spare: 1 }] };
+    const next = cells[k + 1] ?? { bytes: 1, entries: [{ spareBits: 8 }] };
     if (cell.bytes !== 1 || next.bytes !== 1) return null;
     out.push(...filled(next.entries), ...(k + 1 < cells.length ? filled(cell.entries) : cell.entries));
     k++;

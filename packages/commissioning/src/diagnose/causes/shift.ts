@@ -1,10 +1,11 @@
 /** The image shifted by n bytes: a header that the description does not count, or one that it counts and that is not there. */
-import type { Direction, ImageLayout, Module, Station } from "byterail";
+import type { Direction, Entry, ImageLayout, Module, Station } from "byterail";
 import type { Base } from "../base.js";
 import { withModule, withPlacement, withSlots } from "../edit.js";
 import type { Cause, Effect, Hypothesis } from "../hypothesis.js";
 import { directions, frameLength, isSuspect, surplus } from "../lengths.js";
 import { rearranged } from "../rearrange.js";
+import { isHeader } from "./moduleExtra.js";
 
 /** Longest header that is looked for where the length of the frame does not tell it. */
 const longest = 8;
@@ -28,11 +29,14 @@ export const shift: Cause = function* (base) {
 function* later(base: Base, direction: Direction, n: number): Iterable<Hypothesis> {
   const station = withHeader(base.station, direction, n);
   const effect = rearranged(base, station);
-  if (!effect) return;
+  // Alignment, packing or the order of modules may keep a description from saying it; then the frame is to be cut.
+  if (!effect || !allMovedBy(base, direction, effect, n)) return yield withoutHeader(direction, n);
   const says = `The ${direction} begin ${bytes(n)} later than described: a header stands before them, or a module that the description misses.`;
   const where = { direction, module: null, point: null };
   yield { cause: "shift", where, says, assumes: 2 + n / 100, effect, station: () => station };
   const described = base.layout[direction].byteLength;
+  // Padding that the image has without a header is not what the description would have with one.
+  if (effect.lengths?.[direction] !== described + n) yield withoutHeader(direction, n);
   // As long as described although it starts later: then it was cut at the end.
   if (frameLength(base, direction) === described && effect.lengths?.[direction] !== described) {
     const cut = `${says} The frame has the length described all the same, so its end was cut off: read ${bytes(n)} more.`;
@@ -45,6 +49,24 @@ function* later(base: Base, direction: Direction, n: number): Iterable<Hypothesi
       station: () => station,
     };
   }
+}
+
+function allMovedBy(base: Base, direction: Direction, { moved, points }: Effect, n: number): boolean {
+  const kept = new Set([...(points ?? [])].map(([, point]) => point?.module));
+  return (base.layout[direction] as ImageLayout).modules.every(
+    ({ name }) => kept.has(name) || moved?.(direction, base.indices.get(name)!) === n,
+  );
+}
+
+function withoutHeader(direction: Direction, n: number): Hypothesis {
+  return {
+    cause: "shift",
+    where: { direction, module: null, point: null },
+    says: `The frame of the ${direction} starts with a header of ${bytes(n)} that is no part of the image: leave it out.`,
+    assumes: 2 + n / 100,
+    effect: { frame: { direction, does: "startsWithHeader", bytes: n } },
+    station: null,
+  };
 }
 
 function withHeader(station: Station, direction: Direction, n: number): Station {
@@ -78,12 +100,13 @@ function* earlier(base: Base, direction: Direction): Iterable<[number, Hypothesi
   for (let k = 0; k < Math.min(entries.length, longest); k++) {
     const entry = entries[k]!;
     const rest = entries.slice(k + 1);
+    // A group of outputs that exclude each other names them, so they cannot go.
+    if (direction === "outputs" && module?.exclusive && !("spare" in entry)) break;
     const shorter =
       "spare" in entry
         ? Array.from({ length: entry.spare - 1 }, (_, s) => [{ ...entry, spare: entry.spare - 1 - s }, ...rest])
         : [];
-    for (const list of [...shorter, rest])
-      yield* without(base, direction, withModule(base.station, index, { ...module!, [direction]: list }));
+    for (const list of [...shorter, rest]) yield* without(base, direction, withEntries(base, index, direction, list));
   }
   const side = direction === "inputs" ? "inputOffset" : "outputOffset";
   const lead = first?.byte ?? 0;
@@ -94,6 +117,15 @@ function* earlier(base: Base, direction: Direction): Iterable<[number, Hypothesi
       );
       yield* without(base, direction, { ...base.station, modules });
     }
+}
+
+// A module that held nothing else is taken out as a whole.
+function withEntries(base: Base, index: number, direction: Direction, entries: readonly Entry[]): Station {
+  const { station } = base;
+  const module = station.modules[index]!;
+  if (entries.length > 0 || !isHeader(module)) return withModule(station, index, { ...module, [direction]: entries });
+  const slotted = withSlots(station);
+  return { ...slotted, modules: slotted.modules.filter((_, k) => k !== index) };
 }
 
 function* without(base: Base, direction: Direction, station: Station): Iterable<[number, Hypothesis[]]> {
@@ -126,7 +158,7 @@ function* without(base: Base, direction: Direction, station: Station): Iterable<
 function shiftOf(base: Base, direction: Direction, { moved, lengths }: Effect): number {
   const modules = (base.layout[direction] as ImageLayout).modules;
   const last = modules[modules.length - 1]?.name;
-  const by = modules.length > 1 ? moved?.get(`${direction} ${last!}`) : null;
+  const by = modules.length > 1 ? moved?.(direction, base.indices.get(last!)!) : null;
   return -(by ?? lengths![direction]! - base.layout[direction].byteLength);
 }
 

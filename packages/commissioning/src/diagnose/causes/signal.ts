@@ -11,6 +11,8 @@ export const stuck: Cause = function* (base) {
     const read = readingsOf(base, key);
     if (read.length < 2 || read.some(({ bits }) => bits === null || bits !== read[0]!.bits)) continue;
     if (oneTruthFits(read.map(({ fact }) => fact))) continue;
+    // What reports a failure stands still by nature; saying so too would say less.
+    if (isReport(levelOf(point, base.readers.get(key)!.counts(read[0]!.bits!)))) continue;
     const says = `${point.name} is stuck: it reads the same in all ${read.length} frames in which it is known, while the truth changed. Look at the sensor, its wiring and its channel.`;
     yield { cause: "stuck", where, says, assumes: 5, effect: { excused: key }, station: null };
   }
@@ -41,6 +43,10 @@ function readingsOf(base: Base, key: Key): Read[] {
     const fact = base.facts[k]!;
     return { fact, right: base.right[k]!, bits: reader.bits(base.frames[fact.observation]![fact.direction]!, 0) };
   });
+}
+
+function isReport(level: ReturnType<typeof levelOf>): boolean {
+  return level === "failedLow" || level === "failedHigh";
 }
 
 function oneTruthFits(facts: readonly Fact[]): boolean {

@@ -11,27 +11,13 @@ export const signalRange: Cause = function* (base) {
     const { number, point } = suspect;
     const { scale } = number;
     if (!scale?.counts || scale.points) continue;
-    for (const { name, other, unit } of othersOf(scale)) {
-      const set = channelSetTo(scale, other);
-      if (set)
-        yield otherwise(
-          base,
-          suspect,
-          "signalRange",
-          3,
-          `The channel of ${point.name} is set to ${name}, so its counts stand for another signal.`,
-          { ...number, scale: set },
-        );
-      const sent = scale.value && instrumentSends(scale, other, unit);
-      if (sent)
-        yield otherwise(
-          base,
-          suspect,
-          "signalRange",
-          3.5,
-          `The instrument of ${point.name} sends ${name}, another signal than described.`,
-          { ...number, scale: sent },
-        );
+    for (const { name, other } of othersOf(scale)) {
+      const isSet = `The channel of ${point.name} is set to ${name}, so its counts stand for another signal.`;
+      for (const set of channelSetTo(scale, other))
+        yield otherwise(base, suspect, "signalRange", 3, isSet, { ...number, scale: set });
+      const sends = `The instrument of ${point.name} sends ${name}, another signal than described.`;
+      for (const sent of instrumentSends(scale, other))
+        yield otherwise(base, suspect, "signalRange", 3.5, sends, { ...number, scale: sent });
     }
     if (!scale.signal && scale.value) {
       const [n0, n1] = scale.counts;
@@ -56,45 +42,42 @@ export const signalRange: Cause = function* (base) {
   }
 };
 
-function othersOf({ signal, signalUnit }: Scale): { name: string; other: Span; unit: "mA" | "V" }[] {
+function othersOf({ signal, signalUnit }: Scale): { name: string; other: Span }[] {
   if (!signal) return [];
   return Object.entries(signalRanges)
     .filter(
       ([, range]) =>
         range.signalUnit === signalUnit && !(range.signal[0] === signal[0] && range.signal[1] === signal[1]),
     )
-    .map(([name, range]) => ({ name, other: range.signal, unit: range.signalUnit }));
+    .map(([name, range]) => ({ name, other: range.signal }));
 }
 
 // The counts of the channel span another signal; the instrument sends what it did.
-function channelSetTo(scale: Scale, other: Span): Scale | null {
-  if (!scale.value) return { ...scale, signal: other };
-  const toCounts = linearScale(scale.counts!, other).toCounts;
-  return (
-    whole(scale, toCounts(scale.signal![0]), toCounts(scale.signal![1]), scale.signal!) ??
-    valued(scale, other, scale.signal!)
-  );
+function channelSetTo(scale: Scale, other: Span): readonly Scale[] {
+  if (!scale.value) return [{ ...scale, signal: other }];
+  const { toCounts } = linearScale(scale.counts!, other);
+  const [s0, s1] = scale.signal!;
+  return told(scale, [toCounts(s0), toCounts(s1)], scale.signal!, other);
 }
 
 // The channel reads what it did; the instrument sends another signal for the same values.
-function instrumentSends(scale: Scale, other: Span, signalUnit: "mA" | "V"): Scale | null {
+function instrumentSends(scale: Scale, other: Span): readonly Scale[] {
+  if (!scale.value) return [];
   const { toCounts } = signalOf(scale)!;
-  const sent = whole({ ...scale, signalUnit }, toCounts(other[0]), toCounts(other[1]), other);
-  return sent ?? { ...valued(scale, scale.signal!, other) };
+  return told({ ...scale, signal: other }, [toCounts(other[0]), toCounts(other[1])], other, scale.signal!);
 }
 
-function whole(scale: Scale, n0: number, n1: number, signal: Span): Scale | null {
-  return Number.isInteger(n0) && Number.isInteger(n1) ? { ...scale, counts: [n0, n1], signal } : null;
+// The new line: by the counts at the ends of the signal that the instrument sends, which keeps its span as it is known; or,
+// where those are no counts that the channel has, by its values at the ends of the counts.
+function told(scale: Scale, counts: Span, sent: Span, ofCounts: Span): readonly Scale[] {
+  const byCounts = counts.every(Number.isInteger) ? [{ ...scale, counts, signal: sent }] : [];
+  if (scale.shape === "squareRoot") return byCounts;
+  const { toValue } = linearScale(sent, scale.value!);
+  const value: Span = [rounded(toValue(ofCounts[0])), rounded(toValue(ofCounts[1]))];
+  return [...byCounts, { ...scale, signal: ofCounts, value }];
 }
 
-// Where counts would not be whole the same line is told by its value at the ends of the counts.
-function valued(scale: Scale, ofCounts: Span, ofValue: Span): Scale {
-  if (scale.shape === "squareRoot")
-    return { ...scale, counts: scale.counts!.map(Math.round) as unknown as Span, signal: ofCounts };
-  const { toValue } = linearScale(ofValue, scale.value!);
-  return { ...scale, signal: ofCounts, value: [rounded(toValue(ofCounts[0])), rounded(toValue(ofCounts[1]))] };
-}
-
+// The end of a span as one would write it.
 function rounded(value: number): number {
   return Number(value.toPrecision(12));
 }
