@@ -54,9 +54,9 @@ export function card(random: Random, name: () => string): Entry[] {
 function analogScale(random: Random): Scale {
   return random.pick<Scale>([
     { counts: [4000, 20000], signal: [4, 20], signalUnit: "mA" },
-    { counts: [0, 27648], signal: [4, 20], signalUnit: "mA" },
+    { counts: [0, 4095], signal: [4, 20], signalUnit: "mA" },
     { counts: [0, 4095], signal: [0, 20], signalUnit: "mA" },
-    { counts: [0, 30000], signal: [0, 10], signalUnit: "V" },
+    { counts: [0, 1000], signal: [0, 10], signalUnit: "V" },
     { counts: [0, 4095], signal: [0, 5], signalUnit: "V" },
   ]);
 }

@@ -29,11 +29,16 @@ export function isTrue(truth: Truth, described: Station, { parts, change }: Expl
   if (mine.join() !== theirs.join()) return false;
   const edits = parts.flatMap(({ frame }) => frame ?? []);
   const [is, should] = [assemble(change ? applyChange(described, change) : described), assemble(truth.station)];
+  const told = assemble(described);
   return (["inputs", "outputs"] as const).every((direction) => {
-    const real = new Map((should[direction] as ImageLayout).points.map((point) => [point.name, point]));
-    return (is[direction] as ImageLayout).points.every((point) => {
-      const there = real.get(point.name);
-      if (!there) return true;
+    const real = byName(should[direction]);
+    const read = byName(is[direction]);
+    // Every point that is there is read, and no other.
+    const expected = [...byName(told[direction]).keys()].filter((name) => real.has(name));
+    if (read.size !== expected.length) return false;
+    return expected.every((name) => {
+      const [point, there] = [read.get(name), real.get(name)!];
+      if (!point) return false;
       const seen = bitsOf(point).map((bit) =>
         edits.reduce((at, edit) => (edit.direction === direction ? undone(at, edit) : at), bit),
       );
@@ -43,6 +48,10 @@ export function isTrue(truth: Truth, described: Station, { parts, change }: Expl
       return seen.join() === stand.join() && meaning(point) === meaning(there);
     });
   });
+}
+
+function byName(image: unknown): ReadonlyMap<string, PlacedPoint> {
+  return new Map((image as ImageLayout).points.map((point) => [point.name, point]));
 }
 
 // Bits of a point as numbers of bits in the image, least significant first.

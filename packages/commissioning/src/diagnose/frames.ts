@@ -11,15 +11,24 @@ export function edited(frames: Frames, edit: FrameEdit): Frames {
 
 /** The bytes of a frame after an edit. */
 export function editedBytes(bytes: Uint8Array, { does, bytes: count }: FrameEdit): Uint8Array {
-  if (does === "lacksFirstBytes") return Uint8Array.from([...new Uint8Array(count), ...bytes]);
-  if (does === "startsWithHeader") return bytes.subarray(count);
-  if (does === "reverseBits") return bytes.map(reversed);
-  // The last byte of an odd frame has no other to be exchanged with.
-  const even = bytes.length - (bytes.length % 2);
-  return Uint8Array.from([
-    ...fromRegisters(toRegisters(bytes.subarray(0, even), "first"), "second"),
-    ...bytes.subarray(even),
-  ]);
+  switch (does) {
+    case "lacksFirstBytes": {
+      const whole = new Uint8Array(count + bytes.length);
+      whole.set(bytes, count);
+      return whole;
+    }
+    case "startsWithHeader":
+      return bytes.subarray(count);
+    case "reverseBits":
+      return bytes.map(reversed);
+    case "exchangeRegisterBytes": {
+      // The last byte of an odd frame has no other to be exchanged with.
+      const even = bytes.length - (bytes.length % 2);
+      const exchanged = Uint8Array.from(bytes);
+      exchanged.set(fromRegisters(toRegisters(bytes.subarray(0, even), "first"), "second"));
+      return exchanged;
+    }
+  }
 }
 
 function reversed(byte: number): number {

@@ -37,3 +37,13 @@ export function missingSizes(base: Base, direction: Direction): readonly number[
   for (let n = Math.max(1, more - hidden); n <= more + hidden; n++) sizes.push(n);
   return sizes;
 }
+
+/** Longest header that is looked for where the length of the frame does not tell it. */
+const fewBytes = 8;
+
+/** Bytes by which an image may start later than described: a few, or about as many as the frame is longer. */
+export function likelyShifts(longer: number): readonly number[] {
+  const about = Array.from({ length: fewBytes + 4 }, (_, k) => longer - fewBytes + k);
+  const few = Array.from({ length: fewBytes }, (_, k) => k + 1);
+  return [...new Set([...few, ...about.filter((n) => n > fewBytes)])];
+}

@@ -1,7 +1,6 @@
 /** What hypotheses about one point share. */
 import {
   assemble,
-  ByterailError,
   type Entry,
   type Field,
   type NumberField,
@@ -15,6 +14,7 @@ import type { Base, Spot } from "./base.js";
 import { withEntry, wordAt } from "./edit.js";
 import type { Key } from "./facts.js";
 import type { CauseName, Hypothesis, Where } from "./hypothesis.js";
+import { ifPossible } from "./ifPossible.js";
 
 /** A point that has a wrong fact, with all that is known of its place. */
 export interface Suspect {
@@ -72,11 +72,5 @@ function canStand(spot: Spot, entry: Entry | Field, word: PackedWord | null): bo
     byteOrder: "big",
     modules: [{ name: "trial", [spot.direction]: [item] }],
   };
-  try {
-    assemble(station);
-    return true;
-  } catch (error) {
-    if (error instanceof ByterailError) return false;
-    throw error;
-  }
+  return ifPossible(() => assemble(station)) !== null;
 }

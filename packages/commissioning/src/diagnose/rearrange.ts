@@ -2,18 +2,11 @@
  * The effect of a change that moves things. The changed station is placed by the same rules as ever, but reduced to what
  * matters: modules that did not change are followed by where they start, of the others points that have facts are kept.
  */
-import {
-  assemble,
-  ByterailError,
-  type Direction,
-  type ImageLayout,
-  type Layout,
-  type PlacedPoint,
-  type Station,
-} from "byterail";
+import { assemble, type Direction, type ImageLayout, type PlacedPoint, type Station } from "byterail";
 import type { Base } from "./base.js";
 import { type Key, keyOf } from "./facts.js";
 import type { Effect } from "./hypothesis.js";
+import { ifPossible } from "./ifPossible.js";
 import { reduced } from "./reduce.js";
 import { bareRun, type Run, runsOf } from "./runs.js";
 
@@ -24,7 +17,7 @@ export type Anew = "changed" | "all";
 export function rearranged(base: Base, changed: Station, anew: Anew = "changed"): Effect | null {
   const parts = runsOf(base, changed, anew);
   const modules = parts.map((part) => ("first" in part ? bareRun(base, part) : reduced(base, part)));
-  const layout = layoutOf({ ...changed, modules });
+  const layout = ifPossible(() => assemble({ ...changed, modules }));
   if (!layout) return null;
   const points = new Map<Key, PlacedPoint | null>();
   const lengths: Partial<Record<Direction, number>> = {};
@@ -68,13 +61,4 @@ function shiftRun(
 // A reduced point has no scale, so that nothing is checked over and over: it means what it meant.
 function asDescribed(old: PlacedPoint, { module, byte, bit, positions, low }: PlacedPoint): PlacedPoint {
   return { ...old, module, byte, bit, positions, low };
-}
-
-function layoutOf(station: Station): Layout | null {
-  try {
-    return assemble(station);
-  } catch (error) {
-    if (error instanceof ByterailError) return null;
-    throw error;
-  }
 }

@@ -2,11 +2,12 @@
  * The search: every cause on its own first; where none accounts for all that is wrong, pairs. A pair starts from a cause
  * that makes at least one fact right, and looks for a second one on what is then left.
  */
-import { ByterailError, type Station } from "byterail";
+import type { Station } from "byterail";
 import { type Base, baseOf } from "./base.js";
 import { causes } from "./causes/index.js";
 import { edited } from "./frames.js";
 import type { Hypothesis } from "./hypothesis.js";
+import { ifPossible } from "./ifPossible.js";
 import { type Judgement, judge } from "./judge.js";
 
 /** One or two causes that make facts right and break none. */
@@ -54,16 +55,7 @@ export function after(base: Base, { station, effect }: Hypothesis): Base | null 
     excused: excused ? new Set([...base.excused, excused]) : base.excused,
     cut: { ...base.cut, ...cut },
   };
-  return station ? tryBase(station(), evidence) : baseOf(base.station, evidence, base.layout);
-}
-
-function tryBase(station: Station, evidence: Parameters<typeof baseOf>[1]): Base | null {
-  try {
-    return baseOf(station, evidence);
-  } catch (error) {
-    if (error instanceof ByterailError) return null;
-    throw error;
-  }
+  return station ? ifPossible(() => baseOf(station(), evidence)) : baseOf(base.station, evidence, base.layout);
 }
 
 type Ways = Pick<Found, "station" | "reading">;
@@ -77,7 +69,7 @@ function tryAll(base: Base): Tried[] {
   const seen = new Set<string>();
   for (const cause of causes)
     for (const hypothesis of cause(base)) {
-      const judged = judge(base, hypothesis.effect);
+      const judged = ifPossible(() => judge(base, hypothesis.effect));
       if (!judged || hypothesis.stands?.() === false) continue;
       const id = idOf(hypothesis);
       if (seen.has(id)) continue;

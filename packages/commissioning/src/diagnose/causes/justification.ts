@@ -15,22 +15,14 @@ export const justification: Cause = function* (base) {
     if (!point.code || point.bits > 32) continue;
     for (let n = 1; n <= point.bits - leastBits; n++) {
       if (number.scale) {
+        const by = `by ${n} bit${n > 1 ? "s" : ""}`;
         for (const [factor, says] of [
-          [2 ** n, `justified left by ${n} bit${n > 1 ? "s" : ""}`],
-          [2 ** -n, `${n} bit${n > 1 ? "s" : ""} further right`],
+          [2 ** n, `are justified to the left ${by}, not to the right`],
+          [2 ** -n, `stand further right ${by} than described`],
         ] as const) {
           const scale = shifted(number.scale, factor);
-          if (scale)
-            yield otherwise(
-              base,
-              suspect,
-              "justification",
-              3,
-              `The counts of ${point.name} are ${says} than described.`
-                .replace("left by", "to the left by")
-                .replace(/ than described\.$/, factor > 1 ? ", not to the right." : " than described."),
-              { ...number, scale },
-            );
+          const sentence = `The counts of ${point.name} ${says}.`;
+          if (scale) yield otherwise(base, suspect, "justification", 3, sentence, { ...number, scale });
         }
       } else yield* unscaled(base, suspect, n);
     }

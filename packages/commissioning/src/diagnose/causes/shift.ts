@@ -3,25 +3,22 @@ import type { Direction, Entry, ImageLayout, Module, Station } from "byterail";
 import type { Base } from "../base.js";
 import { withModule, withPlacement, withSlots } from "../edit.js";
 import type { Cause, Effect, Hypothesis } from "../hypothesis.js";
-import { directions, frameLength, isSuspect, surplus } from "../lengths.js";
+import { directions, frameLength, isSuspect, likelyShifts, surplus } from "../lengths.js";
 import { rearranged } from "../rearrange.js";
 import { isHeader } from "./moduleExtra.js";
-
-/** Longest header that is looked for where the length of the frame does not tell it. */
-const longest = 8;
 
 export const shift: Cause = function* (base) {
   for (const direction of directions) {
     const length = frameLength(base, direction);
     if (length === null || !isSuspect(base, direction)) continue;
     const more = surplus(base, direction);
-    for (let n = 1; n <= Math.max(longest, more + 3); n++) yield* later(base, direction, n);
+    for (const n of likelyShifts(more)) yield* later(base, direction, n);
     const told = new Set<number>();
     for (const [n, hypothesis] of earlier(base, direction)) {
       told.add(n);
       yield* hypothesis;
     }
-    for (let n = 1; n <= Math.max(longest, -more); n++) if (!told.has(n)) yield lacking(direction, n);
+    for (const n of likelyShifts(-more)) if (!told.has(n)) yield lacking(direction, n);
   }
 };
 
@@ -90,6 +87,9 @@ export function unusedName({ modules }: Station, wanted: string): string {
   return name;
 }
 
+/** So many entries at the front of the description are looked at one by one. */
+const mostEntries = 8;
+
 // The first bytes described are not there: the entries that stand in them are taken out, or what is spare is shortened.
 function* earlier(base: Base, direction: Direction): Iterable<[number, Hypothesis[]]> {
   const image = base.layout[direction] as ImageLayout;
@@ -97,21 +97,22 @@ function* earlier(base: Base, direction: Direction): Iterable<[number, Hypothesi
   const index = base.station.modules.findIndex(({ name }) => name === first?.name);
   const module = base.station.modules[index];
   const entries = module?.[direction] ?? [];
-  for (let k = 0; k < Math.min(entries.length, longest); k++) {
+  const likely = likelyShifts(-surplus(base, direction));
+  for (let k = 0; k < Math.min(entries.length, mostEntries); k++) {
     const entry = entries[k]!;
     const rest = entries.slice(k + 1);
     // A group of outputs that exclude each other names them, so they cannot go.
     if (direction === "outputs" && module?.exclusive && !("spare" in entry)) break;
     const shorter =
       "spare" in entry
-        ? Array.from({ length: entry.spare - 1 }, (_, s) => [{ ...entry, spare: entry.spare - 1 - s }, ...rest])
+        ? likely.flatMap((n) => (n < entry.spare ? [[{ ...entry, spare: entry.spare - n }, ...rest]] : []))
         : [];
     for (const list of [...shorter, rest]) yield* without(base, direction, withEntries(base, index, direction, list));
   }
   const side = direction === "inputs" ? "inputOffset" : "outputOffset";
   const lead = first?.byte ?? 0;
   if (lead > 0 && module?.[side] !== undefined)
-    for (let n = 1; n <= lead; n++) {
+    for (const n of likely.filter((each) => each <= lead)) {
       const modules = base.station.modules.map((each) =>
         each[side] === undefined ? each : { ...each, [side]: Math.max(0, each[side] - n) },
       );

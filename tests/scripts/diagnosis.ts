@@ -1,0 +1,95 @@
+/**
+ * How often diagnosis finds the true cause: each fault, and pairs of faults, injected into random stations. Seeded, so that
+ * every run looks at the same cases. A whole run writes its tables into docs/diagnosis.md. `--quick` looks at fewer cases;
+ * other words pick rows whose name contains one of them; `--misses` prints each case that is missed.
+ */
+import { cpus } from "node:os";
+import { diagnose } from "@byterail/commissioning";
+import { assemble } from "byterail";
+import { type Drawn, draw } from "./diagnosis/draw.js";
+import { faults } from "./diagnosis/faults.js";
+import { observe } from "./diagnosis/observe.js";
+import { page, writePage } from "./diagnosis/page.js";
+import { type Random, randomFrom } from "./diagnosis/random.js";
+import { randomStation } from "./diagnosis/stations.js";
+import { findingsTable, hiddenLine, type Row, tallied, timesTable, type Timing } from "./diagnosis/tables.js";
+import { isTrue } from "./diagnosis/truth.js";
+
+const quick = process.argv.includes("--quick");
+const misses = process.argv.includes("--misses");
+const only = process.argv.slice(2).filter((word) => !word.startsWith("--"));
+const cases = quick ? { single: 30, pair: 60, healthy: 500 } : { single: 150, pair: 500, healthy: 10_000 };
+const counts = [1, 2, 3] as const;
+
+const names = Object.keys(faults);
+const singles = names.flatMap((name, k) => rowsOf(name, cases.single, 1000 + k, () => [name]));
+const pairs = rowsOf("pairs of faults", cases.pair, 5000, (random) => random.shuffled(names).slice(0, 2));
+const tables = [findingsTable(singles, pairs), hiddenLine(pairs)];
+if (only.length === 0) tables.push(healthyLine(), timesTable(timings()));
+console.log(tables.join("\n\n"));
+if (only.length === 0 && !quick) {
+  const version = `Node ${process.versions.node}`;
+  writePage(page, [...tables, `Times were taken on ${cpus()[0]?.model.trim()}, ${version}.`].join("\n\n"));
+}
+
+function rowsOf(name: string, wanted: number, seed: number, choose: (random: Random) => readonly string[]): Row[] {
+  if (only.length > 0 && !only.some((word) => name.includes(word))) return [];
+  return counts.map((observations) => {
+    const random = randomFrom(seed * 10 + observations);
+    const row: Row = { name, observations, drawn: 0, first: 0, tied: 0, three: 0, ties: [], silent: 0, hidden: 0 };
+    for (let tries = 0; row.drawn < wanted && tries < 20 * wanted; tries++) {
+      const drawn = draw(random, choose(random), observations);
+      if (drawn === "silent") row.silent++;
+      else if (drawn === "hidden") row.hidden++;
+      else if (drawn !== "impossible") look(row, drawn);
+    }
+    return row;
+  });
+}
+
+function look(row: Row, { truth, described, observations, diagnosis }: Drawn): void {
+  const { explanations } = diagnosis;
+  const place = explanations.findIndex((explanation) => isTrue(truth, described, explanation));
+  const leading = explanations.filter(({ rank }) => rank === 1).length;
+  const found = tallied(row, place, explanations[place]?.rank ?? null, leading);
+  if (!misses || found) return;
+  const best = explanations.slice(0, 3).map(({ says, unexplained }) => [says, unexplained.length]);
+  console.log(JSON.stringify({ row: row.name, place, best, truth, described, observations }));
+}
+
+function healthyLine(): string {
+  const random = randomFrom(77);
+  let claims = 0;
+  for (let k = 0; k < cases.healthy; k++) {
+    const station = randomStation(random);
+    const truth = { station, frames: [], signals: [] };
+    const observations = observe(random, truth, random.whole(1, 3), new Set());
+    if (diagnose(station, observations).verdict !== "noFault") claims++;
+  }
+  return `Of ${cases.healthy.toLocaleString("en")} healthy stations ${claims} ${claims === 1 ? "was" : "were"} said to have a fault (aim: none).`;
+}
+
+// Half of the points are known in each observation.
+function timings(): Timing[] {
+  const large = [
+    ["byte order of the station"],
+    ["modules exchanged"],
+    ["module missing", "signal range"],
+    ["header not counted", "modules exchanged"],
+  ];
+  return large.map((chosen) => {
+    const random = randomFrom(500);
+    for (;;) {
+      const drawn = draw(random, chosen, 3, 115);
+      if (typeof drawn === "string") continue;
+      const { described, observations, diagnosis } = drawn;
+      const { inputs, outputs } = assemble(described);
+      const points = inputs.points.length + outputs.points.length;
+      if (points < 500) continue;
+      const before = process.cpuUsage();
+      diagnose(described, observations);
+      const { user, system } = process.cpuUsage(before);
+      return { faults: chosen, points, milliseconds: (user + system) / 1000, verdict: diagnosis.verdict };
+    }
+  });
+}
