@@ -5,14 +5,11 @@ import type { Colours } from "./screen.js";
 import { type Column, tableText } from "./table.js";
 import { wrapped } from "./wrap.js";
 
-/** Answers that are written out; more of them help nobody at a machine. */
-const mostAnswers = 10;
-
-/** Writes a diagnosis. */
-export function diagnosisText(diagnosis: Diagnosis, width: number, colours: Colours): string {
+/** Writes a diagnosis, with at most so many answers. */
+export function diagnosisText(diagnosis: Diagnosis, most: number, width: number, colours: Colours): string {
   const { facts, explanations, more, nextObservation, says } = diagnosis;
   const wrong = facts.filter(({ right }) => !right);
-  const shown = explanations.slice(0, mostAnswers);
+  const shown = explanations.slice(0, most);
   const hidden = explanations.length - shown.length + more;
   const parts = [
     wrapped(says, width),
@@ -21,7 +18,12 @@ export function diagnosisText(diagnosis: Diagnosis, width: number, colours: Colo
       : []),
     ...shown.map((explanation, k) => answerText(explanation, k + 1, explanations, wrong.length, width, colours)),
     ...(hidden > 0
-      ? [wrapped(`${hidden} more answers are not shown; --json lists ${more > 0 ? "most of them" : "them"}.`, width)]
+      ? [
+          wrapped(
+            `${hidden} more ${hidden === 1 ? "answer is" : "answers are"} not shown; --limit shows more of them.`,
+            width,
+          ),
+        ]
       : []),
     ...(nextObservation
       ? [`${colours.bold("What to look at next")}\n${wrapped(printable(nextObservation.says), width)}`]
@@ -35,14 +37,16 @@ const columns: readonly Column[] = [
   { title: "Point", room: "wrapped" },
   { title: "Known", align: "right" },
   { title: "Read", align: "right" },
+  { title: "Unit" },
 ];
 
-function factRow({ observation, direction, point, known, within, read }: JudgedFact): string[] {
+function factRow({ observation, direction, point, known, within, unit, read }: JudgedFact): string[] {
   return [
     String(observation + 1),
     point ?? `length of the ${direction}, bytes`,
     within > 0 ? `${known} ± ${short(within)}` : String(known),
     read === null ? "beyond the frame" : short(read),
+    printable(unit ?? ""),
   ];
 }
 

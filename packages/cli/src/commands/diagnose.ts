@@ -11,14 +11,18 @@ import { coloursOf, widthOf, withWidth } from "../screen.js";
 import { onlyOneFromInput, readFileOrInput } from "../source.js";
 import { readStation, stationArgument } from "../station.js";
 import { wholeNumber } from "../wholeNumber.js";
+import { wrapped } from "../wrap.js";
 
 interface Options {
   readonly json?: true;
   readonly apply?: string;
   readonly answer?: number;
-  readonly limit: number;
+  readonly limit?: number;
   readonly width?: number;
 }
+
+/** How many answers are listed; more of them help nobody at a machine. */
+const listed = { people: 10, machines: 100 };
 
 export function diagnoseCommand(): Command {
   const command = new Command("diagnose")
@@ -31,7 +35,11 @@ export function diagnoseCommand(): Command {
     .option("--json", "print the diagnosis as data for machines")
     .option("--apply <file>", "write the changed description to this new file")
     .option("--answer <number>", "the answer that --apply takes (default: the first)", wholeNumber(1, 1000))
-    .option("--limit <count>", "how many answers are listed", wholeNumber(1, 1000), 100);
+    .option(
+      "--limit <count>",
+      `how many answers are listed (default: ${listed.people}, with --json ${listed.machines})`,
+      wholeNumber(1, 1000),
+    );
   return withWidth(command)
     .addHelpText("after", help)
     .action(async (name: string, file: string, options: Options, self: Command) => {
@@ -39,13 +47,14 @@ export function diagnoseCommand(): Command {
       if (options.answer !== undefined && options.apply === undefined)
         self.error("error: --answer says which answer --apply takes, and needs it");
       const { station } = await readStation(name);
-      const diagnosis = diagnose(station, listed(readJson(await readFileOrInput(file))), { limit: options.limit });
+      const observations = listOf(readJson(await readFileOrInput(file)));
+      const diagnosis = diagnose(station, observations, { limit: options.limit ?? listed.machines });
       // Written before anything is printed, so that a failure is not lost above a page of text.
       const written =
         options.apply === undefined ? null : await apply(station, diagnosis, options.apply, options.answer);
       if (options.json) printJson(diagnosis);
-      else print(diagnosisText(diagnosis, widthOf(options), coloursOf()));
-      if (written) printError(`${written}\n`);
+      else print(diagnosisText(diagnosis, options.limit ?? listed.people, widthOf(options), coloursOf()));
+      if (written) printError(`${options.json ? "" : "\n"}${wrapped(written, widthOf(options))}\n`);
     });
 }
 
@@ -57,19 +66,21 @@ with "inputs", "outputs" or both as hex pairs. A frame that is too long or too s
 Example:
   byterail diagnose station.json observations.json --apply repaired.json
 
-An answer explains facts; it proves nothing. Check it at the machine before anything relies on it. Where an
-observation needs an output to be driven: one point at a time, machine in view, under the site's procedure;
-local codes and licensed practice come first; this is no safety function.`;
+An answer explains facts; it proves nothing. Check it at the machine before anything relies on it.
+Where an observation needs an output or a loop to be driven:
+  The site's lockout procedure and a competent person govern; local codes and licensed practice come first.
+  One point at a time, with the machine in view. An output that is off is no isolation.
+  This is no safety function.`;
 
 // One observation may stand for itself. Everything else about it is checked by the diagnosis.
-function listed(data: unknown): readonly Observation[] {
+function listOf(data: unknown): readonly Observation[] {
   const one = typeof data === "object" && data !== null && !Array.isArray(data);
   return (one ? [data] : data) as readonly Observation[];
 }
 
 async function apply(
   station: Station,
-  { explanations, verdict }: Diagnosis,
+  { explanations, verdict, leading }: Diagnosis,
   file: string,
   answer = 1,
 ): Promise<string> {
@@ -96,9 +107,15 @@ async function apply(
       code === "EEXIST" ? "exists already; name a new file" : `cannot be written: ${message}`,
     );
   }
-  const tied = explanations.filter(({ rank }) => rank === chosen.rank).length;
-  const warning =
-    tied > 1 ? ` It is one of ${tied} that explain as much: the facts do not say that it is the right one.` : "";
-  const left = chosen.unexplained.length > 0 ? ` It leaves ${chosen.unexplained.length} facts unexplained.` : "";
-  return `${file}: the description with answer ${answer} applied.${warning}${left} Check it at the machine.`;
+  const { length: left } = chosen.unexplained;
+  return [
+    `${file}: the description with answer ${answer} applied.`,
+    ...(chosen.rank > 1 ? ["Another answer does better."] : []),
+    ...(chosen.rank === 1 && leading > 1
+      ? [`It is one of ${leading} that explain as much: the facts do not say that it is the right one.`]
+      : []),
+    ...(left > 0 ? [`It leaves ${left} ${left === 1 ? "fact" : "facts"} unexplained.`] : []),
+    ...chosen.parts.flatMap(({ frame, says }) => (frame ? [`The file cannot say this: ${says}`] : [])),
+    "Check it at the machine.",
+  ].join(" ");
 }

@@ -2,7 +2,7 @@
  * Diagnosis: the number on the screen is wrong, and something is known to be true. Which one fault, or which two, would
  * account for it? What is found is a candidate, never a verdict on the plant: see `verdict` and `nextObservation`.
  */
-import { assemble, type Direction, type Station } from "byterail";
+import { assemble, type Direction, type Station, unitOf } from "byterail";
 import { type Base, baseOf } from "./base.js";
 import { changeBetween, type StationChange } from "./change.js";
 import { factsOf, keyOf } from "./facts.js";
@@ -25,6 +25,8 @@ export interface JudgedFact {
   readonly known: boolean | number | string;
   /** How far the truth may be from it, in the unit of the value. */
   readonly within: number;
+  /** Unit of what is known and what is read, as described; null where there is none. */
+  readonly unit: string | null;
   /** What the description reads, or null where the frame ends before the point does. */
   readonly read: boolean | number | string | null;
   readonly right: boolean;
@@ -60,6 +62,8 @@ export interface Diagnosis {
   readonly explanations: readonly Explanation[];
   /** Explanations that were found and are not listed. */
   readonly more: number;
+  /** How many explanations share the first rank, listed or not; 2 and more are a tie. */
+  readonly leading: number;
   /** What one more observation would separate the leading explanations; null where nothing is to be separated. */
   readonly nextObservation: NextObservation | null;
   readonly verdict: Verdict;
@@ -121,21 +125,21 @@ export function diagnose(
       says: parts.map(({ says }) => says).join(" And: "),
     };
   });
-  const verdict = verdictOf(explanations, wrong.length);
-  const leading = listed
-    .filter(({ rank }) => rank === 1)
-    .slice(0, compared)
-    .flatMap(({ parts, reading }, k) => {
-      const after = reading();
-      return after ? [{ answer: k + 1, base: after, parts }] : [];
-    });
+  const first = found.filter(({ rank }) => rank === 1);
+  const outcome = { wrong: wrong.length, explained: first[0]?.fixes.length ?? 0, leading: first.length };
+  const verdict = verdictOf(outcome);
+  const leading = first.slice(0, compared).flatMap(({ parts, reading }, k) => {
+    const after = reading();
+    return after ? [{ answer: k + 1, base: after, parts }] : [];
+  });
   return {
     facts: judgedFacts(base),
     explanations,
     more: found.length - listed.length,
+    leading: first.length,
     nextObservation: leading.length > 1 ? nextObservation(base, leading) : null,
     verdict,
-    says: saysVerdict(verdict, explanations, wrong.length, base.facts.length),
+    says: saysVerdict(verdict, outcome, base.facts.length),
   };
 }
 
@@ -145,6 +149,7 @@ function judgedFacts(base: Base): JudgedFact[] {
     const reader = point === null ? null : base.readers.get(keyOf(direction, point))!;
     const bits = reader ? reader.bits(bytes, 0) : null;
     const read = reader ? (bits === null ? null : plain(reader.value(bits))) : base.layout[direction].byteLength;
-    return { observation, direction, point, known: plain(known), within, read, right: base.right[k]! };
+    const unit = reader ? unitOf(reader.point) : null;
+    return { observation, direction, point, known: plain(known), within, unit, read, right: base.right[k]! };
   });
 }

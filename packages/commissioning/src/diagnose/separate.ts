@@ -1,5 +1,5 @@
 /** What one more observation would separate the leading explanations: a point that they read differently. */
-import type { Direction, PlacedPoint } from "byterail";
+import { type Direction, type PlacedPoint, unitOf } from "byterail";
 import type { Base } from "./base.js";
 import type { Key } from "./facts.js";
 import type { Hypothesis } from "./hypothesis.js";
@@ -68,9 +68,10 @@ function inFrames(given: Base, leading: readonly Leading[]): NextObservation | n
   if (!best) return null;
   const [direction, point] = best.key.split(" ") as [Direction, string];
   const { observation, expected } = best;
+  const unit = unitOf(given.points.get(best.key)!);
   const speaks = expected.map(
     ({ answers, value }) =>
-      `${value === null ? "anything else" : String(typeof value === "number" ? Number(value.toPrecision(6)) : value)} speaks for ${answersText(answers)}`,
+      `${value === null ? "anything else" : valueText(value, unit)} speaks for ${answersText(answers)}`,
   );
   return {
     observation,
@@ -79,6 +80,11 @@ function inFrames(given: Base, leading: readonly Leading[]): NextObservation | n
     expected,
     says: `Find out what ${point} was in observation ${observation + 1}: ${speaks.join("; ")}.`,
   };
+}
+
+function valueText(value: boolean | number | string, unit: string | null): string {
+  const text = String(typeof value === "number" ? Number(value.toPrecision(6)) : value);
+  return unit === null ? text : `${text} ${unit}`;
 }
 
 function grouped(
@@ -109,9 +115,12 @@ function inNewFrame(given: Base, leading: readonly Leading[]): NextObservation |
   const key = keys.find((each) => new Set(leading.map(({ base }) => meaningOf(base, each))).size > 1);
   if (!key) return null;
   const [direction, point] = key.split(" ") as [Direction, string];
-  const says = `Bring ${point} to another value that you know, far from the ones so far, and take one more frame of the ${direction}: the leading answers read it from other bits, or make another number of them.`;
+  const says = `With ${point} at another value that you know, far from the ones so far, take one more frame of the ${direction}: the leading answers read it from other bits, or make another number of them. ${caution}`;
   return { observation: null, direction, point, expected: [], says };
 }
+
+const caution =
+  "Changing it may move the machine: one point at a time, machine in view, under the site's procedure and local codes.";
 
 function meaningOf(base: Base, key: Key): string {
   const point = base.points.get(key);
