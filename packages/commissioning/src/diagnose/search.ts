@@ -6,7 +6,7 @@ import type { Station } from "byterail";
 import { type Base, baseOf } from "./base.js";
 import { causes } from "./causes/index.js";
 import { edited } from "./frames.js";
-import type { Hypothesis } from "./hypothesis.js";
+import type { Cause, Hypothesis } from "./hypothesis.js";
 import { ifPossible } from "./ifPossible.js";
 import { type Judgement, judge } from "./judge.js";
 
@@ -62,6 +62,7 @@ type Ways = Pick<Found, "station" | "reading">;
 
 interface Tried extends Judgement {
   readonly hypothesis: Hypothesis;
+  readonly cause: Cause;
 }
 
 function tryAll(base: Base): Tried[] {
@@ -74,7 +75,7 @@ function tryAll(base: Base): Tried[] {
       const id = idOf(hypothesis);
       if (seen.has(id)) continue;
       seen.add(id);
-      tried.push({ hypothesis, ...judged });
+      tried.push({ hypothesis, cause, ...judged });
     }
   return tried;
 }
@@ -140,7 +141,7 @@ function independent(
     for (const b of some.slice(k + 1)) {
       const touched = new Set(touchedBy(a.hypothesis));
       if (touchedBy(b.hypothesis).some((key) => touched.has(key))) continue;
-      const reading = () => joined(base, a.hypothesis, b.hypothesis);
+      const reading = once(() => joined(base, a, b));
       const station = () => reading()?.station ?? base.station;
       offer(
         [a.hypothesis, b.hypothesis],
@@ -162,13 +163,20 @@ function touchedBy({ effect: { points, excused } }: Hypothesis): readonly string
 }
 
 // The second cause made its change to the base, so it is looked up again on what the first one left.
-function joined(base: Base, first: Hypothesis, second: Hypothesis): Base | null {
-  if (second.station === null) {
-    const then = after(base, first);
-    return then && after(then, second);
+function joined(base: Base, first: Tried, second: Tried): Base | null {
+  if (second.hypothesis.station === null) {
+    const then = after(base, first.hypothesis);
+    return then && after(then, second.hypothesis);
   }
-  if (first.station === null) return joined(base, second, first);
-  const then = after(base, first);
-  const again = then && tryAll(then).find(({ hypothesis }) => idOf(hypothesis) === idOf(second));
-  return again ? after(then, again.hypothesis) : null;
+  if (first.hypothesis.station === null) return joined(base, second, first);
+  const then = after(base, first.hypothesis);
+  if (!then) return null;
+  const wanted = idOf(second.hypothesis);
+  for (const again of second.cause(then)) if (idOf(again) === wanted) return after(then, again);
+  return null;
+}
+
+function once<T>(make: () => T): () => T {
+  let made: { readonly value: T } | null = null;
+  return () => (made ??= { value: make() }).value;
 }

@@ -10,24 +10,21 @@ import { rearranged } from "../rearrange.js";
 
 export const modulesExchanged: Cause = function* (base) {
   const { modules } = base.station;
-  const may = promising(base);
-  for (let a = 0; a < modules.length; a++)
-    for (let b = a + 1; b < modules.length; b++) {
-      if (!may(a, b)) continue;
-      const station = exchanged(base.station, a, b);
-      const effect = rearranged(base, station);
-      const [p, q] = [modules[a]!.name, modules[b]!.name];
-      // Modules that stand side by side are exchanged more easily than others.
-      if (effect)
-        yield {
-          cause: "modulesExchanged",
-          where: { direction: null, module: p, point: null },
-          says: `Modules ${p} and ${q} are exchanged: each stands where the other is described.`,
-          assumes: b === a + 1 ? 2.5 : 3,
-          effect,
-          station: () => station,
-        };
-    }
+  for (const [a, b] of pairsToTry(base)) {
+    const station = exchanged(base.station, a, b);
+    const effect = rearranged(base, station);
+    const [p, q] = [modules[a]!.name, modules[b]!.name];
+    // Modules that stand side by side are exchanged more easily than others.
+    if (effect)
+      yield {
+        cause: "modulesExchanged",
+        where: { direction: null, module: p, point: null },
+        says: `Modules ${p} and ${q} are exchanged: each stands where the other is described.`,
+        assumes: b === a + 1 ? 2.5 : 3,
+        effect,
+        station: () => station,
+      };
+  }
 };
 
 // What belongs to the place stays there: the slot and the pins.
@@ -50,17 +47,35 @@ function at(module: Module, place: Module): Module {
 
 /**
  * Which exchanges are worth placing. A module that is exchanged starts about where the other one starts or ends, and what
- * stands between moves by the difference of their sizes; one of these must make wrong facts right.
+ * stands between moves by the difference of their sizes; one of these must make wrong facts right. Where words come first
+ * that cannot always be foretold, and the nearest of the other pairs are placed too, as many as time allows.
  */
-function promising(base: Base): (a: number, b: number) => boolean {
-  const sides = directions.map((direction) => sideOf(base, direction));
-  return (a, b) => sides.some((side) => side.samples.size > 0 && (side.loose || couldFit(side, a, b)));
+function pairsToTry(base: Base): readonly (readonly [number, number])[] {
+  const { modules, placement } = base.station;
+  const sides = directions.map((direction) => sideOf(base, direction)).filter(({ samples }) => samples.size > 0);
+  const wordsFirst = directions.some((direction) => placement?.[direction]?.order === "wordsFirst");
+  const likely: [number, number][] = [];
+  const others: [number, number][] = [];
+  const most = wordsFirst ? mostPlaced / modules.length : 0;
+  for (let apart = 1; apart < modules.length; apart++)
+    for (let a = 0; a + apart < modules.length; a++) {
+      const b = a + apart;
+      if (sides.some((side) => couldFit(side, a, b))) likely.push([a, b]);
+      else if (others.length < most) others.push([a, b]);
+    }
+  return sides.length > 0 ? [...likely, ...others] : [];
 }
 
+/** Modules that are placed for pairs of which nothing can be foretold, all in all. */
+const mostPlaced = 50_000;
+
 interface Side {
-  /** Where modules start does not follow the list, so that nothing can be foretold. */
-  readonly loose: boolean;
+  /** Places of modules in the order of slots. */
+  readonly places: readonly number[];
   readonly extents: readonly (ModuleExtent | null)[];
+  /** Modules in the order of the image, and the rank of each in it. */
+  readonly inOrder: readonly number[];
+  readonly ranks: readonly number[];
   /** Wrong points by module, the most telling ones. */
   readonly samples: ReadonlyMap<number, readonly Key[]>;
   /** Whether the points of a module would be right so many bytes further on. */
@@ -68,8 +83,7 @@ interface Side {
 }
 
 function sideOf(base: Base, direction: Direction): Side {
-  const { order, packing, alignment = 1 } = base.station.placement?.[direction] ?? {};
-  const moveFreely = base.station.modules.some((module) => module.slot !== undefined);
+  const { packing, alignment = 1 } = base.station.placement?.[direction] ?? {};
   const wrong = new Map<number, Key[]>();
   for (const key of base.wrong) {
     const spot = base.spots.get(key);
@@ -92,14 +106,23 @@ function sideOf(base: Base, direction: Direction): Side {
     }
     return false;
   };
-  return { loose: order === "wordsFirst" || moveFreely, extents: base.extents[direction], samples, fits };
+  const places = base.station.modules.map(({ slot }, k) => slot ?? k);
+  const extents = base.extents[direction];
+  const inOrder = extents
+    .flatMap((extent, k) => (extent ? [k] : []))
+    .sort((x, y) => extents[x]!.byte - extents[y]!.byte);
+  const ranks = extents.map(() => -1);
+  for (const [rank, k] of inOrder.entries()) ranks[k] = rank;
+  return { places, extents, inOrder, ranks, samples, fits };
 }
 
-function couldFit({ extents, fits, samples }: Side, a: number, b: number): boolean {
+function couldFit(side: Side, one: number, other: number): boolean {
+  const { extents, fits, places, samples } = side;
+  const [a, b] = places[one]! <= places[other]! ? [one, other] : [other, one];
   const [first, last] = [extents[a], extents[b]];
-  const between: number[] = [];
-  for (let k = a + 1; k < b; k++) if (extents[k]) between.push(k);
-  const start = first?.byte ?? extents[between[0] ?? b]?.byte ?? 0;
+  if (!first && !last) return false;
+  const between = modulesBetween(side, a, b);
+  const start = first?.byte ?? extents[between[0] ?? b]!.byte;
   const end = last ? last.byte + last.bytes : endOf(extents[between[between.length - 1] ?? a]);
   const grows = (last?.bytes ?? 0) - (first?.bytes ?? 0);
   if (last && fits(b, start - last.byte)) return true;
@@ -109,6 +132,12 @@ function couldFit({ extents, fits, samples }: Side, a: number, b: number): boole
   const wrong = between.filter((k) => samples.has(k));
   const right = wrong.filter((k) => fits(k, grows)).length;
   return right > 0 && 2 * right >= wrong.length;
+}
+
+// In the order of the image; where one of the two takes nothing of it, those of the slots between.
+function modulesBetween({ extents, inOrder, ranks, places }: Side, a: number, b: number): readonly number[] {
+  if (extents[a] && extents[b]) return inOrder.slice(ranks[a]! + 1, ranks[b]);
+  return inOrder.filter((k) => places[k]! > places[a]! && places[k]! < places[b]!);
 }
 
 function endOf(extent: ModuleExtent | null | undefined): number {
