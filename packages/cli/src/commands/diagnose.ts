@@ -48,7 +48,9 @@ export function diagnoseCommand(): Command {
         self.error("error: --answer says which answer --apply takes, and needs it");
       const { station } = await readStation(name);
       const observations = listOf(readJson(await readFileOrInput(file)));
-      const diagnosis = diagnose(station, observations, { limit: options.limit ?? listed.machines });
+      // People are shown a part of what is found, told from the whole: what is tied stays tied where the list ends.
+      const limit = options.json ? (options.limit ?? listed.machines) : Math.max(options.limit ?? 0, listed.machines);
+      const diagnosis = diagnose(station, observations, { limit });
       // Written before anything is printed, so that a failure is not lost above a page of text.
       const written =
         options.apply === undefined ? null : await apply(station, diagnosis, options.apply, options.answer);
