@@ -4,9 +4,10 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { stationSchema } from "byterail/schema";
 import { Ajv2020 } from "ajv/dist/2020.js";
-import { expect, test } from "vitest";
-import { byterail } from "../cli/byterail.js";
+import { describe, expect, test } from "vitest";
+import { byterail, command } from "../cli/byterail.js";
 import { kegWasher } from "../../examples/kegWasher.station.js";
+import { pages, textOf, withOutputs } from "../../examples/pages.js";
 
 const examples = join(import.meta.dirname, "../../examples");
 const station = join(examples, "kegWasher.json");
@@ -30,6 +31,22 @@ test.each([
   const { status, err } = byterail(["generate", station, "--out", join(examples, "..", folder), "--check", ...options]);
   expect(err.split("\n").filter((line) => line !== "" && !line.startsWith("note "))).toEqual([]);
   expect(status).toBe(0);
+});
+
+test("the loop-check sheet in examples/generated is fresh", () => {
+  const committed = readFileSync(join(examples, "generated/kegWasher.sheet.html"), "utf8");
+  expect(byterail(["sheet", station, "--html"]).out === committed, "`npm run demo` makes it anew").toBe(true);
+});
+
+describe.each(pages)("$file", (page) => {
+  test("shows what its commands print; `npm run demo` writes it anew", () => {
+    expect(textOf(page)).toBe(withOutputs(page, command));
+  });
+
+  test("shows what every command prints", () => {
+    const commands = textOf(page).split("```sh\n").length - 1;
+    expect(textOf(page).match(/```sh\nbyterail .*\n```\n\n```text\n[^`]/g)).toHaveLength(commands);
+  });
 });
 
 test("the example programs run, and tell what the map tells", () => {

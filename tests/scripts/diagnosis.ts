@@ -5,7 +5,8 @@
  */
 import { cpus } from "node:os";
 import { diagnose } from "@byterail/commissioning";
-import { assemble } from "byterail";
+import { assemble, type Station } from "byterail";
+import { fromHex, toHex } from "byterail/frames";
 import { type Drawn, draw } from "./diagnosis/draw.js";
 import { faults } from "./diagnosis/faults.js";
 import { observe } from "./diagnosis/observe.js";
@@ -18,7 +19,7 @@ import { isTrue } from "./diagnosis/truth.js";
 const quick = process.argv.includes("--quick");
 const misses = process.argv.includes("--misses");
 const only = process.argv.slice(2).filter((word) => !word.startsWith("--"));
-const cases = quick ? { single: 30, pair: 60, healthy: 500 } : { single: 150, pair: 500, healthy: 10_000 };
+const cases = quick ? { single: 30, pair: 60, healthy: 500 } : { single: 150, pair: 400, healthy: 10_000 };
 const counts = [1, 2, 3] as const;
 
 const names = Object.keys(faults);
@@ -48,9 +49,8 @@ function rowsOf(name: string, wanted: number, seed: number, choose: (random: Ran
 }
 
 function look(row: Row, { truth, described, observations, diagnosis }: Drawn): void {
-  const { explanations } = diagnosis;
+  const { explanations, leading } = diagnosis;
   const place = explanations.findIndex((explanation) => isTrue(truth, described, explanation));
-  const leading = explanations.filter(({ rank }) => rank === 1).length;
   const found = tallied(row, place, explanations[place]?.rank ?? null, leading);
   if (!misses || found) return;
   const best = explanations.slice(0, 3).map(({ says, unexplained }) => [says, unexplained.length]);
@@ -77,19 +77,35 @@ function timings(): Timing[] {
     ["module missing", "signal range"],
     ["header not counted", "modules exchanged"],
   ];
-  return large.map((chosen) => {
-    const random = randomFrom(500);
-    for (;;) {
-      const drawn = draw(random, chosen, 3, 115);
-      if (typeof drawn === "string") continue;
-      const { described, observations, diagnosis } = drawn;
-      const { inputs, outputs } = assemble(described);
-      const points = inputs.points.length + outputs.points.length;
-      if (points < 500) continue;
-      const before = process.cpuUsage();
-      diagnose(described, observations);
-      const { user, system } = process.cpuUsage(before);
-      return { faults: chosen, points, milliseconds: (user + system) / 1000, verdict: diagnosis.verdict };
-    }
-  });
+  const drawn = large.map((chosen) => ({ title: chosen.join(", and "), ...drawLarge(randomFrom(500), chosen) }));
+  const random = randomFrom(501);
+  const bytes = (frame: string) => toHex(Uint8Array.from(fromHex(frame), () => random.whole(0, 255)));
+  const foreign = drawn[0]!.observations.map(({ inputs, outputs, ...rest }) => ({
+    ...rest,
+    ...(inputs !== undefined && { inputs: bytes(inputs) }),
+    ...(outputs !== undefined && { outputs: bytes(outputs) }),
+  }));
+  return [
+    ...drawn,
+    { ...drawn[0]!, title: "frames of random bytes, which nothing explains", observations: foreign },
+  ].map(timed);
+}
+
+function drawLarge(random: Random, chosen: readonly string[]): Drawn {
+  for (;;) {
+    const drawn = draw(random, chosen, 3, 115);
+    if (typeof drawn !== "string" && pointsOf(drawn.described) >= 500) return drawn;
+  }
+}
+
+function timed({ title, described, observations }: Drawn & { readonly title: string }): Timing {
+  const before = process.cpuUsage();
+  const { verdict } = diagnose(described, observations);
+  const { user, system } = process.cpuUsage(before);
+  return { title, points: pointsOf(described), milliseconds: (user + system) / 1000, verdict };
+}
+
+function pointsOf(station: Station): number {
+  const { inputs, outputs } = assemble(station);
+  return inputs.points.length + outputs.points.length;
 }

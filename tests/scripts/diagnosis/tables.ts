@@ -21,7 +21,7 @@ export interface Row {
 
 /** Time that one diagnosis took. */
 export interface Timing {
-  readonly faults: readonly string[];
+  readonly title: string;
   readonly points: number;
   readonly milliseconds: number;
   readonly verdict: string;
@@ -50,7 +50,8 @@ export function findingsTable(singles: readonly Row[], pairs: readonly Row[]): s
   const cells = [...singles, ...all, ...pairs].map((row) => {
     const { name, observations, drawn, first, tied, three, ties, silent, hidden } = row;
     const aim = observations === 3 && aims[name] ? ` (aim ${aims[name]})` : "";
-    const median = [...ties].sort((a, b) => a - b)[ties.length >> 1] ?? "–";
+    const sorted = [...ties].sort((a, b) => a - b);
+    const share = ties.length > 0 ? `${sorted[ties.length >> 1]}, ${sorted[ties.length - 1]}` : "–";
     const leftOut = [...(silent ? [`${silent} silent`] : []), ...(hidden ? [`${hidden} hidden`] : [])].join(", ");
     return [
       name,
@@ -60,12 +61,12 @@ export function findingsTable(singles: readonly Row[], pairs: readonly Row[]): s
       percent(tied, drawn),
       `${percent(first + tied, drawn)}${aim}`,
       percent(three, drawn),
-      median,
+      share,
       leftOut || "none",
     ];
   });
   const heads = ["fault", "observations", "cases", "first", "tied first", "first or tied", "in the first three"];
-  return table([...heads, "answers on rank 1, median", "drawn and left out"], cells);
+  return table([...heads, "answers on rank 1: median, most", "drawn and left out"], cells);
 }
 
 /** The pairs again, with those of which one fault hides the other counted as missed. */
@@ -81,8 +82,8 @@ export function hiddenLine(pairs: readonly Row[]): string {
 export function timesTable(timings: readonly Timing[]): string {
   return table(
     ["fault in a large station, 3 observations", "points", "processor time (aim: under 1 s)", "verdict"],
-    timings.map(({ faults, points, milliseconds, verdict }) => [
-      faults.join(", and "),
+    timings.map(({ title, points, milliseconds, verdict }) => [
+      title,
       points,
       `${Math.round(milliseconds)} ms`,
       verdict,
