@@ -32,7 +32,8 @@ export function withOutputs(page: Page, command: string): string {
     for (const name of page.reads) cpSync(join(here, dirname(page.file), name), join(folder, name));
     return textOf(page).replace(
       /```sh\nbyterail (.*)\n```\n\n```text\n[\s\S]*?```/g,
-      (_, words: string) => `\`\`\`sh\nbyterail ${words}\n\`\`\`\n\n\`\`\`text\n${outputOf(command, words, folder)}\`\`\``,
+      (_, words: string) =>
+        `\`\`\`sh\nbyterail ${words}\n\`\`\`\n\n\`\`\`text\n${outputOf(command, words, folder)}\`\`\``,
     );
   } finally {
     rmSync(folder, { recursive: true });
