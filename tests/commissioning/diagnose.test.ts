@@ -119,6 +119,12 @@ describe("a fault in the frames, of a station described as it was built", () => 
   const offset = (bytes: readonly number[]) => withWord(bytes, 4, (counts) => counts ^ 0x8000);
   test.each<[string, CauseName, (bytes: readonly number[]) => readonly number[], string]>([
     ["a header that is not counted", "shift", header, "2 bytes later"],
+    [
+      "a header of 20 bytes, told by the length",
+      "shift",
+      (bytes) => [...Array(20).fill(0x77), ...bytes],
+      "20 bytes later",
+    ],
     ["register bytes exchanged", "registerBytes", pairs, "exchanged"],
     ["counts left-justified by 4 bits", "justification", left, "to the left by 4 bits"],
     ["offset binary in place of two's complement", "countFormat", offset, "offset binary"],

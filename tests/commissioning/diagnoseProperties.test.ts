@@ -1,5 +1,5 @@
 import { applyChange, diagnose, type Observation } from "@byterail/commissioning";
-import { assemble, encode, type Station } from "byterail";
+import { assemble, encode, type Module, type Station } from "byterail";
 import { toHex } from "byterail/frames";
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
@@ -20,17 +20,18 @@ const state = fc.record({
   buffer: fc.nat(4095).map((n) => (200 * n) / 4095),
 });
 
-const seen = (described: Station) => (states: readonly (typeof state extends fc.Arbitrary<infer T> ? T : never)[]) => {
+type State = typeof state extends fc.Arbitrary<infer T> ? T : never;
+
+// What is seen on a station in these states; known are the points that its description has.
+function seen(described: Station, states: readonly State[], truth = built): Observation[] {
   const names = described.modules.flatMap(({ inputs = [] }) =>
     inputs.flatMap((entry) => ("name" in entry ? entry.name : [])),
   );
-  return states.map(
-    (each): Observation => ({
-      inputs: toHex(encode(assemble(built).inputs, each as never)),
-      known: Object.fromEntries(Object.entries(each).filter(([name]) => names.includes(name))),
-    }),
-  );
-};
+  return states.map((each) => ({
+    inputs: toHex(encode(assemble(truth).inputs, each as never)),
+    known: Object.fromEntries(Object.entries(each).filter(([name]) => names.includes(name))),
+  }));
+}
 
 const faults: Readonly<Record<string, Station>> = {
   byteOrder: { ...built, byteOrder: "little" },
@@ -49,7 +50,7 @@ test("a fault of the description is first or tied first, and every change that e
   fc.assert(
     fc.property(cases, ([cause, states]) => {
       const described = faults[cause]!;
-      const observations = seen(described)(states);
+      const observations = seen(described, states);
       const { verdict, explanations } = diagnose(described, observations);
       if (verdict === "noFault") return;
       const first = explanations.filter(({ rank }) => rank === 1);
@@ -68,11 +69,36 @@ test("a fault of the description is first or tied first, and every change that e
   );
 });
 
+describe("modules exchanged are found under every rule of placement", () => {
+  const slots = withModules((modules) => modules.map((module, k) => ({ ...module, slot: 4 - k })));
+  test.each<[string, Station]>([
+    ["in the order of the list", built],
+    ["in the order of slots, which is not that of the list", slots],
+    ["words first", { ...built, placement: { inputs: { order: "wordsFirst" } } }],
+    ["bits packed", { ...built, placement: { inputs: { packing: "bit" } } }],
+    ["aligned", { ...built, placement: { inputs: { alignment: 4, lengthMultiple: 8 } } }],
+  ])("%s", (_, truth) => {
+    const [limits, sensors, counters, levels] = truth.modules as [Module, Module, Module, Module];
+    const at = ({ slot }: Module) => (slot === undefined ? {} : { slot });
+    const modules = [limits, { ...counters, ...at(sensors) }, { ...sensors, ...at(counters) }, levels];
+    const described: Station = { ...truth, modules };
+    fc.assert(
+      fc.property(fc.array(state, { minLength: 2, maxLength: 2 }), (states) => {
+        const { verdict, explanations } = diagnose(described, seen(described, states, truth));
+        if (verdict === "noFault") return;
+        const first = explanations.filter(({ rank }) => rank === 1).map(({ says }) => says);
+        expect(first.join("\n")).toContain("Modules counters and sensors are exchanged");
+      }),
+      { numRuns: 10 },
+    );
+  });
+});
+
 test("facts that are right stay right under every explanation: explained and unexplained are the wrong ones", () => {
   const described = faults.modulesExchanged!;
   fc.assert(
     fc.property(fc.array(state, { minLength: 1, maxLength: 2 }), (states) => {
-      const { facts, explanations } = diagnose(described, seen(described)(states));
+      const { facts, explanations } = diagnose(described, seen(described, states));
       const wrong = facts.flatMap(({ right }, k) => (right ? [] : [k]));
       for (const { explains, unexplained } of explanations)
         expect([...explains, ...unexplained].sort((a, b) => a - b)).toEqual(wrong);
