@@ -1,18 +1,19 @@
 /**
- * How often diagnosis finds the true cause: each fault, and pairs of faults, injected into random stations. Seeded, so that
- * every run looks at the same cases. A whole run writes its tables into docs/diagnosis.md. `--quick` looks at fewer cases;
- * other words pick rows whose name contains one of them; `--misses` prints each case that is missed.
+ * How often diagnosis finds the true cause: each fault, and pairs of faults, injected into random stations; and how long a
+ * large station takes. Seeded, so that every run looks at the same cases. A whole run writes its tables into
+ * docs/diagnosis.md, and `--times` those about time alone. `--quick` looks at fewer cases; other words pick rows whose name
+ * contains one of them; `--misses` prints each case that is missed.
  */
-import { cpus } from "node:os";
+import { cpus, loadavg } from "node:os";
 import { diagnose } from "@byterail/commissioning";
 import { assemble, type Station } from "byterail";
 import { fromHex, toHex } from "byterail/frames";
 import { type Drawn, draw } from "./diagnosis/draw.js";
 import { faults } from "./diagnosis/faults.js";
 import { observe } from "./diagnosis/observe.js";
-import { page, writePage } from "./diagnosis/page.js";
+import { writeSection } from "./diagnosis/page.js";
 import { type Random, randomFrom } from "./diagnosis/random.js";
-import { randomStation } from "./diagnosis/stations.js";
+import { type Rules, randomStation } from "./diagnosis/stations.js";
 import { findingsTable, hiddenLine, type Row, tallied, timesTable, type Timing } from "./diagnosis/tables.js";
 import { isTrue } from "./diagnosis/truth.js";
 
@@ -23,14 +24,22 @@ const cases = quick ? { single: 30, pair: 60, healthy: 500 } : { single: 150, pa
 const counts = [1, 2, 3] as const;
 
 const names = Object.keys(faults);
-const singles = names.flatMap((name, k) => rowsOf(name, cases.single, 1000 + k, () => [name]));
-const pairs = rowsOf("pairs of faults", cases.pair, 5000, (random) => random.shuffled(names).slice(0, 2));
-const tables = [findingsTable(singles, pairs), hiddenLine(pairs)];
-if (only.length === 0) tables.push(healthyLine(), timesTable(timings()));
-console.log(tables.join("\n\n"));
-if (only.length === 0 && !quick) {
-  const version = `Node ${process.versions.node}`;
-  writePage(page, [...tables, `Times were taken on ${cpus()[0]?.model.trim()}, ${version}.`].join("\n\n"));
+if (!process.argv.includes("--times")) findings();
+if (only.length === 0) times();
+
+function findings(): void {
+  const singles = names.flatMap((name, k) => rowsOf(name, cases.single, 1000 + k, () => [name]));
+  const pairs = rowsOf("pairs of faults", cases.pair, 5000, (random) => random.shuffled(names).slice(0, 2));
+  const tables = [findingsTable(singles, pairs), hiddenLine(pairs), ...(only.length === 0 ? [healthyLine()] : [])];
+  console.log(tables.join("\n\n"));
+  if (only.length === 0 && !quick) writeSection("benchmark", tables.join("\n\n"));
+}
+
+function times(): void {
+  const machine = `Taken on ${cpus()[0]?.model.trim()}, Node ${process.versions.node}, load average ${loadavg()[0]!.toFixed(1)} on ${cpus().length} cores.`;
+  const tables = [timesTable(timings()), machine].join("\n\n");
+  console.log(`\n${tables}`);
+  if (!quick) writeSection("times", tables);
 }
 
 function rowsOf(name: string, wanted: number, seed: number, choose: (random: Random) => readonly string[]): Row[] {
@@ -69,15 +78,25 @@ function healthyLine(): string {
   return `Of ${cases.healthy.toLocaleString("en")} healthy stations ${claims} ${claims === 1 ? "was" : "were"} said to have a fault (aim: none).`;
 }
 
-// Half of the points are known in each observation.
+// Half of the points are known in each of three observations.
 function timings(): Timing[] {
-  const large = [
-    ["byte order of the station"],
-    ["modules exchanged"],
-    ["module missing", "signal range"],
-    ["header not counted", "modules exchanged"],
+  const plain: Rules = { lengthMultiple: 2 };
+  const large: readonly [string, readonly string[], Rules][] = [
+    ["byte order of the station", ["byte order of the station"], plain],
+    ["modules exchanged", ["modules exchanged"], plain],
+    ["module missing, and signal range", ["module missing", "signal range"], plain],
+    ["header not counted, and modules exchanged", ["header not counted", "modules exchanged"], plain],
+    ["modules exchanged, words first", ["modules exchanged"], { order: "wordsFirst" }],
+    ["modules exchanged, bits packed", ["modules exchanged"], { packing: "bit" }],
+    ["module extra, and signal range, words first", ["module extra", "signal range"], { order: "wordsFirst" }],
+    ["header not counted, and justification, bits packed", ["header not counted", "justification"], { packing: "bit" }],
+    [
+      "module extra, and signal range, words first and bits packed",
+      ["module extra", "signal range"],
+      { order: "wordsFirst", packing: "bit" },
+    ],
   ];
-  const drawn = large.map((chosen) => ({ title: chosen.join(", and "), ...drawLarge(randomFrom(500), chosen) }));
+  const drawn = large.map(([title, chosen, rules]) => ({ title, ...drawLarge(randomFrom(500), chosen, rules) }));
   const random = randomFrom(501);
   const bytes = (frame: string) => toHex(Uint8Array.from(fromHex(frame), () => random.whole(0, 255)));
   const foreign = drawn[0]!.observations.map(({ inputs, outputs, ...rest }) => ({
@@ -91,9 +110,9 @@ function timings(): Timing[] {
   ].map(timed);
 }
 
-function drawLarge(random: Random, chosen: readonly string[]): Drawn {
+function drawLarge(random: Random, chosen: readonly string[], rules: Rules): Drawn {
   for (;;) {
-    const drawn = draw(random, chosen, 3, 115);
+    const drawn = draw(random, chosen, 3, { cards: 120, rules });
     if (typeof drawn !== "string" && pointsOf(drawn.described) >= 500) return drawn;
   }
 }

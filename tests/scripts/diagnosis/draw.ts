@@ -5,12 +5,18 @@ import { assemble, type ImageLayout, type Station } from "byterail";
 import { type Case, causeOf, faults, stands } from "./faults.js";
 import { observe } from "./observe.js";
 import type { Random } from "./random.js";
-import { randomStation } from "./stations.js";
+import { type Rules, randomStation } from "./stations.js";
 
 /** A case to be looked at, with what diagnosis makes of it. */
 export interface Drawn extends Omit<Case, "watched"> {
   readonly observations: readonly Observation[];
   readonly diagnosis: Diagnosis;
+}
+
+/** A large station: how many cards, and how they are placed. */
+export interface Large {
+  readonly cards: number;
+  readonly rules: Rules;
 }
 
 /**
@@ -20,9 +26,9 @@ export interface Drawn extends Omit<Case, "watched"> {
  */
 export type NoCase = "impossible" | "silent" | "hidden";
 
-/** Draws a case with faults of the names given. */
-export function draw(random: Random, names: readonly string[], count: number, cards?: number): Drawn | NoCase {
-  const station = randomStation(random, cards);
+/** Draws a case with faults of the names given, on a station of the usual size or on a large one. */
+export function draw(random: Random, names: readonly string[], count: number, large?: Large): Drawn | NoCase {
+  const station = randomStation(random, large?.cards, large?.rules);
   let injected: Case = { truth: { station, frames: [], signals: [] }, described: station, watched: [] };
   const watched: string[] = [];
   for (const name of names) {

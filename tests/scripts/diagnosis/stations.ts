@@ -3,14 +3,18 @@
 import type { Entry, Module, Scale, Station } from "byterail";
 import type { Random } from "./random.js";
 
-export function randomStation(random: Random, cards: number = random.whole(4, 9)): Station {
+/** Rules of placement of one direction. */
+export type Rules = NonNullable<NonNullable<Station["placement"]>["inputs"]>;
+
+/** A random station of so many cards, placed by random rules or by those given. */
+export function randomStation(random: Random, cards: number = random.whole(4, 9), given?: Rules): Station {
   let next = 0;
   const name = () => `p${next++}`;
   const modules = Array.from({ length: cards }, (_, k): Module => {
     const output = k > 1 && random.chance(0.3);
     return { name: `m${k}`, [output ? "outputs" : "inputs"]: card(random, name) };
   });
-  const rules = {
+  const rules: Rules = given ?? {
     ...(random.chance(0.25) && { order: "wordsFirst" as const }),
     ...(random.chance(0.2) && { packing: "bit" as const }),
     ...(random.chance(0.25) && { alignment: 2 as const }),
