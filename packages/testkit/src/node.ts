@@ -1,0 +1,23 @@
+/**
+ * What reads files, for tests that run on Node. The rest of the kit runs in browsers, too.
+ *
+ * @packageDocumentation
+ */
+import { readFileSync } from "node:fs";
+import { type RecordedFrame, recordedText } from "./frames/recorded.js";
+
+export type { RecordedFrame } from "./frames/recorded.js";
+
+/**
+ * Reads a capture from a text file (UTF-8); its format is that of `recordedText`.
+ *
+ * @example
+ * ```ts no-run
+ * import { recorded } from "@byterail/testkit/node";
+ * const frames = recorded(new URL("./cycle.capture.txt", import.meta.url));
+ * ```
+ * @throws `ByterailError` with every line that is wrong, and what Node throws for a file that cannot be read
+ */
+export function recorded(file: string | URL): RecordedFrame[] {
+  return recordedText(readFileSync(file, "utf8"));
+}
