@@ -5,7 +5,7 @@
  *
  * @packageDocumentation
  */
-import type {} from "expect";
+import type {} from "expect"; // the compiler adds to the types of a module only where it has loaded them
 import type { ByterailMatchers } from "./matchers/matchers.js";
 
 declare module "expect" {

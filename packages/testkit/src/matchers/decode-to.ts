@@ -2,7 +2,7 @@
 import { decode } from "byterail";
 import { toHex } from "byterail/frames";
 import { annotated } from "./dump.js";
-import { expectation, judge, type Tolerance } from "./judge.js";
+import { counted, expectation, judge, type Tolerance } from "./judge.js";
 import { likelyReasonOfLength, likelyReasons } from "./reasons.js";
 import { type AnyImage, attempt, checkImage, failed, type MatcherResult } from "./result.js";
 
@@ -42,7 +42,7 @@ export function toDecodeTo(
     pass: false,
     message: () =>
       [
-        `expected the ${image.direction} to decode to the given values, but ${wrong.length} of ${judged.length} points differ`,
+        `expected the ${image.direction} to decode to the given values, but ${wrong.length} of ${counted(judged.length, "point")} ${wrong.length === 1 ? "differs" : "differ"}`,
         "",
         annotated(image, bytes, notes(wrong)),
         ...reasonLines(likelyReasons(image, bytes, judged, options)),

@@ -14,10 +14,15 @@ export function annotated(image: AnyImage, bytes: Uint8Array, notes: ReadonlyMap
     const note = point === null ? undefined : notes.get(point);
     return note === undefined ? `  ${text}` : `✗ ${text.padEnd(width)}  ${note}`;
   });
-  if (shown.length <= longest) return shown.join("\n");
+  return excerpt(shown);
+}
+
+/** Lines as one text; of many, those that are marked with the ones beside them. */
+export function excerpt(lines: readonly string[]): string {
+  if (lines.length <= longest) return lines.join("\n");
   const isNear = (k: number) =>
-    shown.slice(Math.max(0, k - beside), k + beside + 1).some((line) => line.startsWith("✗"));
-  return shown.flatMap((line, k) => (isNear(k) ? [line] : isNear(k - 1) || k === 0 ? ["  …"] : [])).join("\n");
+    lines.slice(Math.max(0, k - beside), k + beside + 1).some((line) => line.startsWith("✗"));
+  return lines.flatMap((line, k) => (isNear(k) ? [line] : k === 0 || isNear(k - 1) ? ["  …"] : [])).join("\n");
 }
 
 /** The lines of the dump of an image, each with its point; null for spares and gaps. */

@@ -2,6 +2,8 @@
 import type { ImageLayout } from "byterail";
 import { type AddressOptions, byteMap, type MapRow, parseAddress } from "byterail/map";
 import { reasonLines } from "./decode-to.js";
+import { excerpt } from "./dump.js";
+import { counted } from "./judge.js";
 import { type AnyImage, attempt, checkImage, type MatcherResult } from "./result.js";
 
 /**
@@ -47,7 +49,7 @@ export function toHaveLayout(
       `expected the ${image.direction} to have another layout`,
       "",
       ...lengths,
-      ...table(points, marked),
+      excerpt(table(points, marked)),
       ...unknown,
       ...reasonLines(shifted(differing)),
     ].join("\n");
@@ -71,10 +73,10 @@ function distance(wanted: Partial<MapRow>, row: MapRow, options: LayoutOptions):
 
 // A module put in or left out moves everything behind it by the same number of bytes.
 function shifted(differing: readonly Differing[]): readonly string[] {
-  const [first, ...others] = differing;
-  if (!first?.by || others.length === 0 || others.some(({ by }) => by !== first.by)) return [];
-  const much = `${Math.abs(first.by)} ${Math.abs(first.by) === 1 ? "byte" : "bytes"}`;
-  return [`all of them stand ${much} ${first.by < 0 ? "earlier" : "later"}: a module or a spare before them differs`];
+  const [by, ...others] = new Set(differing.flatMap((each) => each.by ?? []));
+  if (!by || others.length > 0 || differing.length < 2) return [];
+  const where = `${counted(Math.abs(by), "byte")} ${by < 0 ? "earlier" : "later"}`;
+  return [`all of them stand ${where}: a module or a spare before them differs`];
 }
 
 function table(rows: readonly MapRow[], notes: ReadonlyMap<string, string>): readonly string[] {

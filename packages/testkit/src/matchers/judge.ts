@@ -70,8 +70,14 @@ export function expectation(
   if ("problems" in written) return `${text}, which does not encode (${written.problems.join("; ")})`;
   const whole = point.kind !== "boolean" && `${toHex(ownBytes(point, written.result))}`;
   const off = countsOff(point, expected, received);
-  const counts = off !== null && Number.isInteger(off) && `${Math.abs(off)} counts ${off < 0 ? "too low" : "too high"}`;
+  const counts =
+    off !== null && Number.isInteger(off) && `${counted(Math.abs(off), "count")} ${off < 0 ? "too low" : "too high"}`;
   return [whole ? `${text} = ${whole}` : text, ...(counts ? [counts] : [])].join("; ");
+}
+
+/** A number of things in words: `1 count`, `2 counts`. */
+export function counted(size: number, thing: string): string {
+  return `${size} ${thing}${size === 1 ? "" : "s"}`;
 }
 
 function ownBytes({ positions }: PlacedPoint, bytes: Uint8Array): Uint8Array {

@@ -20,7 +20,7 @@ import { type LayoutOptions, type Place, toHaveLayout } from "./have-layout.js";
  * result.pass; // → false
  * result.message().split("\n");
  * // → [
- * //   "expected the inputs to decode to the given values, but 1 of 1 points differ",
+ * //   "expected the inputs to decode to the given values, but 1 of 1 point differs",
  * //   "",
  * //   "✗ 0  2B 02  flow  11010 L/h  expected 555 L/h = 02 2B; 10455 counts too high",
  * //   "",
