@@ -32,12 +32,15 @@ export function packedStepsOf({ name, file, unpacked, manifest }) {
   ];
 }
 
+// Entries that add to the types of a test runner need that runner around them: tests/testkit/freshProject.test.ts uses them.
+const ofRunner = ["./vitest", "./jest"];
+
 /** A project that imports every entry of every packed package, as `[title, check]`. */
 export function consumerSteps(tarballs, scratch) {
   const consumer = join(scratch, "consumer");
   const modules = tarballs.flatMap(({ name, manifest }) =>
     Object.keys(manifest.exports ?? {})
-      .filter((key) => !key.endsWith(".json"))
+      .filter((key) => !key.endsWith(".json") && !ofRunner.includes(key))
       .map((key) => join(name, key).replaceAll("\\", "/")),
   );
   const commands = tarballs.flatMap(({ unpacked, manifest }) =>
@@ -93,7 +96,8 @@ function writeConsumer(consumer, modules, tarballs) {
 // Dependencies from outside the workspace are those that are installed already.
 function linkOtherDependencies(consumer, { source, manifest }, tarballs) {
   const packed = tarballs.map(({ name }) => name);
-  for (const name of Object.keys(manifest.dependencies ?? {}).filter((dependency) => !packed.includes(dependency))) {
+  const needed = Object.keys({ ...manifest.dependencies, ...manifest.peerDependencies });
+  for (const name of needed.filter((dependency) => !packed.includes(dependency))) {
     const link = join(consumer, "node_modules", name);
     mkdirSync(dirname(link), { recursive: true });
     try {

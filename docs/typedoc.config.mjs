@@ -11,7 +11,11 @@ const names = readdirSync(packages)
 /** @type {Partial<import("typedoc").TypeDocOptions>} */
 export default {
   name: "Byterail",
-  entryPoints: ["../packages/*/src/index.ts", "../packages/core/src/{frames,map,schema}.ts"],
+  entryPoints: [
+    "../packages/*/src/index.ts",
+    "../packages/core/src/{frames,map,schema}.ts",
+    "../packages/testkit/src/{jest,node,vitest}.ts",
+  ],
   tsconfig: "tsconfig.json",
   out: "api",
   readme: "none",

@@ -4,6 +4,7 @@
  * @packageDocumentation
  */
 import { readFileSync } from "node:fs";
+import { fileURLToPath } from "node:url";
 import { type RecordedFrame, recordedText } from "./frames/recorded.js";
 
 export type { RecordedFrame } from "./frames/recorded.js";
@@ -16,8 +17,9 @@ export type { RecordedFrame } from "./frames/recorded.js";
  * import { recorded } from "@byterail/testkit/node";
  * const frames = recorded(new URL("./cycle.capture.txt", import.meta.url));
  * ```
+ * @param file a path, or a `file:` URL
  * @throws `ByterailError` with every line that is wrong, and what Node throws for a file that cannot be read
  */
-export function recorded(file: string | URL): RecordedFrame[] {
-  return recordedText(readFileSync(file, "utf8"));
+export function recorded(file: string | { readonly href: string }): RecordedFrame[] {
+  return recordedText(readFileSync(typeof file === "string" ? file : fileURLToPath(file.href), "utf8"));
 }

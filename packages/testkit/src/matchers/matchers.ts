@@ -35,11 +35,9 @@ export const matchers: {
 
 /** Nothing to add, or why the values in a test are none of the image. */
 export type Fitting<T, V> = [T] extends [V]
-  ? [keyof V] extends [keyof T]
-    ? [keyof T] extends [keyof V]
-      ? unknown
-      : "one of these names is no point of the image"
-    : "a point of the image is missing"
+  ? [keyof T] extends [keyof V]
+    ? unknown
+    : "one of these names is no point of the image"
   : "these are no values of the image";
 
 /** Names of the points of an image layout. */

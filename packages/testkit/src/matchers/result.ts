@@ -7,6 +7,7 @@ export type AnyImage = ImageLayout<unknown, unknown, unknown>;
 /** The answer of a matcher, as vitest and jest take it. */
 export interface MatcherResult {
   readonly pass: boolean;
+  /** Why it fails, or, of a match, why `.not` does. */
   readonly message: () => string;
 }
 
