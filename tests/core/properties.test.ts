@@ -1,5 +1,6 @@
 // What holds for every station: properties over random valid ones, and over whatever somebody may take for one.
 
+import { station } from "@byterail/testkit";
 import { Ajv2020 } from "ajv/dist/2020.js";
 import {
   acceptedValues,
@@ -12,6 +13,7 @@ import {
   encodeRaw,
   type ImageLayout,
   type Layout,
+  networks,
   type NumberBase,
   type NumberPoint,
   type PlacedPoint,
@@ -27,8 +29,8 @@ import { mutated } from "../support/mutations.js";
 import { stations } from "../support/stations.js";
 
 /** A random valid station, assembled, with a random frame of each direction. */
-const assembledStation = stations().chain((station) => {
-  const layout = assemble(station) as Layout;
+const assembledStation = station().chain((description) => {
+  const layout = assemble(description) as Layout;
   const frame = ({ byteLength }: ImageLayout) => fc.uint8Array({ minLength: byteLength, maxLength: byteLength });
   return fc
     .record({ inputs: frame(layout.inputs), outputs: frame(layout.outputs) })
@@ -144,7 +146,8 @@ test("a plain number is its bytes, put most significant first by the nearest ord
           if (type === "bit" || type === "field" || "code" in description) continue;
           const home = layout.station.modules.find((other) => other.name === module)!;
           const own = description as NumberPoint;
-          const byteOrder = own.byteOrder ?? home.byteOrder ?? layout.station.byteOrder!;
+          const network = layout.station.network && networks[layout.station.network];
+          const byteOrder = own.byteOrder ?? home.byteOrder ?? layout.station.byteOrder ?? network!.byteOrder;
           const wordOrder = own.wordOrder ?? home.wordOrder ?? layout.station.wordOrder;
           const bytes = mostSignificantFirst(frames[direction].subarray(byte, byte + bits / 8), byteOrder, wordOrder);
           const pattern = BigInt(`0x${Buffer.from(bytes).toString("hex")}`);
@@ -245,7 +248,7 @@ describe("validation throws nothing but its own error", () => {
   test("on valid stations that met with an accident", () => {
     const count = { sound: 0, broken: 0 };
     fc.assert(
-      fc.property(mutated(stations()), (data) => {
+      fc.property(mutated(station()), (data) => {
         ownError(() => parseStation(data));
         ownError(() => parseStationText(JSON.stringify(data)));
         const { layout, problems } = examine(data);
@@ -281,8 +284,8 @@ describe("the JSON Schema (2020-12) says what the shape check says", () => {
 
   test("of valid stations: all pass", () => {
     fc.assert(
-      fc.property(stations(), (station) => {
-        expect(validate(JSON.parse(JSON.stringify(station)))).toBe(true);
+      fc.property(station(), (description) => {
+        expect(validate(JSON.parse(JSON.stringify(description)))).toBe(true);
       }),
     );
   });
@@ -290,7 +293,7 @@ describe("the JSON Schema (2020-12) says what the shape check says", () => {
   test("of stations that met with an accident: schema and check agree", () => {
     const count = { valid: 0, invalid: 0 };
     fc.assert(
-      fc.property(mutated(stations()), (data) => {
+      fc.property(mutated(station()), (data) => {
         const shape = examine(data).problems.filter(({ code }) => isShape(code));
         expect([validate(data), shape]).toEqual([shape.length === 0, shape]);
         count[shape.length === 0 ? "valid" : "invalid"]++;
