@@ -48,6 +48,20 @@ describe("toDecodeTo", () => {
     );
   });
 
+  test("of every station marks the line of the point that differs", () => {
+    const images = station({ modules: [1, 6], entries: [1, 8] }).map((description) => assemble(description) as Layout);
+    fc.assert(
+      fc.property(images, ({ inputs }) => {
+        for (const { name } of inputs.points) {
+          const [text] = failure(matchers.toDecodeTo(new Uint8Array(inputs.byteLength), inputs, { [name]: "none" }));
+          const marked = text.split("\n").filter((line) => line.startsWith("✗"));
+          expect(marked.map((line) => line.split(/ {2,}/)[2])).toEqual([name]);
+        }
+      }),
+      { numRuns: 30 },
+    );
+  });
+
   const near: readonly (readonly [
     what: string,
     expected: Parameters<typeof inexact>[0],

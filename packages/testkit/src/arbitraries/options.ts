@@ -1,5 +1,5 @@
 /** What random stations may be made of. */
-import type { CountsCode, Direction, NetworkId, NumberType } from "byterail";
+import { type CountsCode, type Direction, type NetworkId, type NumberType, networks } from "byterail";
 
 /** Kinds of entries: a bit, a number, a packed word with its fields, unused bits, unused bytes. */
 export type EntryType = "bit" | NumberType | "word" | "spareBits" | "spare";
@@ -76,7 +76,7 @@ const everything: Allowed = {
     "reserve",
     "pin",
   ],
-  networks: ["ethernet-ip", "profinet", "profibus-dp", "modbus-tcp", "ethercat", "canopen", "io-link"],
+  networks: Object.keys(networks) as NetworkId[],
   extras: [
     "unit",
     "limits",
