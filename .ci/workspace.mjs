@@ -57,6 +57,12 @@ const commands = {
     return node("bench/run.mjs", args, "tests");
   },
 
+  /** A proof that takes longer than a test may; without a name, lists them. */
+  proof(...args) {
+    build();
+    return node("scripts/run.mjs", args, "tests");
+  },
+
   relock() {
     relock();
     return 0;

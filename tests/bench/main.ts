@@ -9,9 +9,9 @@ import { type Layout, assemble } from "byterail";
 import { assemblyTimes, memoryPerPoint } from "./assembly.js";
 import { byHandModule } from "./byHandModule.js";
 import { generatedModule } from "./generated.js";
-import { machineLine } from "./machine.js";
+import { machineLine } from "../support/machine.js";
 import { checkEqual, operationsFor } from "./operations.js";
-import { writePage } from "./page.js";
+import { writeSection } from "../support/page.js";
 import { peerReports } from "./peers/peers.js";
 import { consumed, measure, type Pace } from "./rounds.js";
 import { assemblyTable, memoryLine, ownTable, peerTable, type Row } from "./table.js";
@@ -54,7 +54,7 @@ if (only.length === 0 && !quick) {
     ...tables,
   ];
   writeFileSync(join(folder, "tables.md"), text.join("\n\n"));
-  writePage(join(folder, "../../../docs/performance.md"), text.join("\n\n"));
+  writeSection("docs/performance.md", "bench", text.join("\n\n"));
 }
 console.log(tables.join("\n\n"));
 console.log(`${machineLine()}; results consumed: ${consumed.toExponential(3)}`);

@@ -26,7 +26,7 @@ const block: Module = {
   name: "block",
   inputs: [
     ...times(16, (k) => bit(`b${k}`)),
-    { name: "level", type: "uint16", scale: { counts: [0, 27648], value: [0, 100], unit: "%" } },
+    { name: "level", type: "uint16", scale: { counts: [0, 20000], value: [0, 100], unit: "%" } },
     {
       ...{ name: "supply", type: "uint16", byteOrder: "big" },
       scale: { counts: [4000, 20000], signal: [4, 20], signalUnit: "mA", value: [0, 10], unit: "bar" },
@@ -43,7 +43,7 @@ const block: Module = {
 const cabinet: readonly Module[] = [
   ...modules(4, "switches", (m) => times(16, (k) => bit(`switch${m}_${k}`))),
   ...modules(20, "analog", (m) =>
-    times(8, (k) => scaled(`analog${m}_${k}`, k % 2 ? "uint16" : "int16", 27648, 100 + k)),
+    times(8, (k) => scaled(`analog${m}_${k}`, k % 2 ? "uint16" : "int16", 20000, 100 + k)),
   ),
   ...modules(5, "counters", (m) => times(4, (k) => scaled(`count${m}_${k}`, "uint32", 1_000_000, 1000))),
   ...modules(2, "meters", (m) => times(5, (k) => ({ name: `meter${m}_${k}`, type: "float32" }))),
@@ -82,7 +82,7 @@ export const workloads: readonly Workload[] = [workloadA, workloadB];
 /** A station of `bytes` bytes of 16-bit values in modules of eight: to see how assembly grows. */
 export function wideStation(bytes: number): Station {
   const count = Math.ceil(bytes / 16);
-  const points = (m: number) => times(8, (k) => scaled(`analog${m}_${k}`, "int16", 27648, 100 + k));
+  const points = (m: number) => times(8, (k) => scaled(`analog${m}_${k}`, "int16", 20000, 100 + k));
   return { format: 1, name: "wide", byteOrder: "big", modules: modules(count, "analog", points) };
 }
 

@@ -11,7 +11,7 @@ import { fromHex, toHex } from "byterail/frames";
 import { type Drawn, draw } from "./diagnosis/draw.js";
 import { faults } from "./diagnosis/faults.js";
 import { observe } from "./diagnosis/observe.js";
-import { writeSection } from "./diagnosis/page.js";
+import { writeSection } from "../support/page.js";
 import { type Random, randomFrom } from "./diagnosis/random.js";
 import { type Rules, randomStation } from "./diagnosis/stations.js";
 import { findingsTable, hiddenLine, type Row, tallied, timesTable, type Timing } from "./diagnosis/tables.js";
@@ -32,14 +32,14 @@ function findings(): void {
   const pairs = rowsOf("pairs of faults", cases.pair, 5000, (random) => random.shuffled(names).slice(0, 2));
   const tables = [findingsTable(singles, pairs), hiddenLine(pairs), ...(only.length === 0 ? [healthyLine()] : [])];
   console.log(tables.join("\n\n"));
-  if (only.length === 0 && !quick) writeSection("benchmark", tables.join("\n\n"));
+  if (only.length === 0 && !quick) writeSection("docs/diagnosis.md", "benchmark", tables.join("\n\n"));
 }
 
 function times(): void {
   const machine = `Taken on ${cpus()[0]?.model.trim()}, Node ${process.versions.node}, load average ${loadavg()[0]!.toFixed(1)} on ${cpus().length} cores.`;
   const tables = [timesTable(timings()), machine].join("\n\n");
   console.log(`\n${tables}`);
-  if (!quick) writeSection("times", tables);
+  if (!quick) writeSection("docs/diagnosis.md", "times", tables);
 }
 
 function rowsOf(name: string, wanted: number, seed: number, choose: (random: Random) => readonly string[]): Row[] {

@@ -49,7 +49,7 @@ function pointsOf(m: number): readonly string[] {
   const names = Array.from({ length: 16 }, (_, p) => `m${m}p${p}`);
   if (m % 3 === 0) return names.map((name) => `{ name: "${name}", type: "bit" }`);
   if (m % 3 === 1) {
-    const scale = `{ counts: [0, 27648], value: [0, 150], unit: "°C" }`;
+    const scale = `{ counts: [0, 20000], value: [0, 150], unit: "°C" }`;
     return names.map((name) => `{ name: "${name}", type: "int16", scale: ${scale} }`);
   }
   return names.map((name) => `{ word: 16, fields: [{ name: "${name}", bits: 12, shift: 4 }] }`);
