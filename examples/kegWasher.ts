@@ -1,5 +1,6 @@
 // The main job, end to end: a station becomes byte maps, payload bytes become values, values become payload bytes.
-import { assemble, decode, encode, inspect, patch } from "byterail";
+import { assemble, decode, encode, patch } from "byterail";
+import { inspect } from "byterail/map";
 import { diff, fromHex, hexdump, toHex } from "byterail/frames";
 import { byteMap } from "byterail/map";
 import { kegWasher } from "./kegWasher.station.js";

@@ -25,15 +25,8 @@ export interface Operation {
 
 type Aims = readonly [forA: number, forB: number];
 
-/** A function that core may not have (yet). */
-type Columns = (image: byterail.ImageLayout, frames: Uint8Array) => Record<string, ArrayLike<number>>;
-
 const { decode, decodeByModule, encode, encodeInto, patch, pointHandle, view, viewer } = byterail;
-const { diff } = byterailFrames;
-
-/** The function for columns, where core has it. */
-export const columnsOf: Columns | undefined = ({ ...byterail, ...byterailFrames } as { readonly columns?: Columns })
-  .columns;
+const { columns, diff } = byterailFrames;
 
 /** The operations for one workload. */
 export function operationsFor(work: Workload, hand: ByHand, module: Generated | null, captured: number): Operation[] {
@@ -208,12 +201,12 @@ function single({ inputs, frames }: Workload, hand: ByHand, five: Workload["five
 }
 
 function columnContenders({ inputs }: Workload, hand: ByHand, captured: number): Operation["contenders"] {
-  const scope = { kept, frames: captureOf(inputs, captured), inputs, hand, captured, columns: columnsOf };
+  const scope = { kept, frames: captureOf(inputs, captured), inputs, hand, captured, columns };
   const by = (who: Who, call: string) => ({ who, run: loop(`kept[0] = ${call};`, scope) });
   return [
     by("hand", "hand.columns(frames, captured)"),
     by("hand", "hand.columnsByPoint(frames, captured)"),
-    ...(columnsOf ? [by("runtime", "columns(inputs, frames)")] : []),
+    by("runtime", "columns(inputs, frames)"),
   ];
 }
 
@@ -257,12 +250,12 @@ export function checkEqual({ inputs, frames, capture, five }: Workload, hand: By
   const tables = [
     hand.columns(capture, frameCount),
     hand.columnsByPoint(capture, frameCount),
-    columnsOf?.(inputs, capture),
+    columns(inputs, capture).points as Record<string, ArrayLike<number>>,
   ];
-  for (const columns of tables)
+  for (const table of tables)
     for (const { name } of inputs.points)
       for (const [k, frame] of frames.entries())
-        if (columns) same(`column ${name}`, k, Number(columns[name]?.[k]), Number(hand.decode(frame)[name]));
+        same(`column ${name}`, k, Number(table[name]?.[k]), Number(hand.decode(frame)[name]));
 }
 
 function same(what: string, frame: number, got: unknown, wanted: unknown): void {

@@ -1,7 +1,8 @@
 // The loop-check sheet as data.
 
 import { type SheetOptions, sheet } from "@byterail/commissioning";
-import { assemble, decode, inspect, type Module, type Station } from "byterail";
+import { assemble, decode, type Module, type Station } from "byterail";
+import { inspect } from "byterail/map";
 import { fromHex } from "byterail/frames";
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";

@@ -11,12 +11,12 @@ import {
   encodeByModule,
   encodeInto,
   encodeRaw,
-  inspect,
   patch,
   patchRaw,
   pointHandle,
   view,
 } from "byterail";
+import { inspect } from "byterail/map";
 import { diff, fromHex, fromRegisters, hexdump, toHex, toRegisters } from "byterail/frames";
 import { describe, expect, test } from "vitest";
 import { codesOf, problemsOf } from "../support/problems.js";

@@ -6,10 +6,8 @@ import {
   decode,
   encode,
   type Health,
-  healthOf,
   linearScale,
   type NumberPoint,
-  ne43,
   piecewiseScale,
   ratioOf,
   roundTiesToEven,
@@ -20,6 +18,7 @@ import {
   signalScale,
   squareRootScale,
 } from "byterail";
+import { healthOf, ne43 } from "byterail/map";
 import { converterResolution, scaleResolution } from "byterail/map";
 import { examine } from "byterail/schema";
 import fc from "fast-check";

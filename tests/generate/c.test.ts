@@ -7,7 +7,6 @@ import {
   decodeRaw,
   encode,
   type ImageLayout,
-  inspect,
   type Layout,
   type NumberBase,
   patchRaw,
@@ -15,6 +14,7 @@ import {
   type Span,
   type Station,
 } from "byterail";
+import { inspect } from "byterail/map";
 import { describe, expect, test } from "vitest";
 import { problemsOf } from "../support/problems.js";
 import { minus, onLine, type Rational, rational } from "../support/rational.js";

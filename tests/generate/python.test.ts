@@ -7,10 +7,10 @@ import {
   encode,
   encodeRaw,
   type ImageLayout,
-  inspect,
   type Layout,
   type Station,
 } from "byterail";
+import { inspect } from "byterail/map";
 import { toHex } from "byterail/frames";
 import { describe, expect } from "vitest";
 import { problemsOf } from "../support/problems.js";

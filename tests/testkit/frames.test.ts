@@ -10,10 +10,10 @@ import {
   encode,
   encodeRaw,
   type ImageLayout,
-  inspect,
   type Layout,
   pointHandle,
 } from "byterail";
+import { inspect } from "byterail/map";
 import { counts, type FrameFault, faultyFrame, frame, station, values } from "@byterail/testkit";
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";

@@ -16,7 +16,6 @@ export { pattern, type Pattern } from "./number/pattern.js";
 export type { IntegerCode } from "./number/types.js";
 
 export { characteristicOf, piecewiseScale, signalOf, squareRootScale } from "./scale/characteristic.js";
-export { healthOf, type HealthOf, ne43 } from "./scale/health.js";
 export {
   type Characteristic,
   type LinearScale,
@@ -38,5 +37,4 @@ export type { OutOfRange, PointValue, RawValue } from "./image/access.js";
 export { decode, decodeByModule, decodeRaw } from "./image/decode.js";
 export { encode, encodeByModule, encodeInto, type EncodeOptions, encodeRaw, patch, patchRaw } from "./image/encode.js";
 export { pointHandle, type PointHandle } from "./image/handle.js";
-export { inspect, type Inspected } from "./image/inspect.js";
 export { view, viewer } from "./image/view.js";

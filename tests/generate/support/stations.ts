@@ -7,7 +7,6 @@ import {
   assemble,
   codeOfPoint,
   decode,
-  healthOf,
   type ImageLayout,
   type Layout,
   numberOf,
@@ -15,6 +14,7 @@ import {
   type PlacedPoint,
   type Station,
 } from "byterail";
+import { healthOf } from "byterail/map";
 import fc from "fast-check";
 import { stations } from "../../support/stations.js";
 

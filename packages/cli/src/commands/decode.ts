@@ -1,5 +1,6 @@
 /** `byterail decode`: the bytes of an image as named values. */
-import { decode, decodeRaw, type Health, type ImageLayout, type Inspected, inspect, type PlacedPoint } from "byterail";
+import { decode, decodeRaw, type Health, type ImageLayout, type PlacedPoint } from "byterail";
+import { type Inspected, inspect } from "byterail/map";
 import { Command } from "commander";
 import { type DirectionOptions, directionOf, withDirection } from "../direction.js";
 import { readHex } from "../hex.js";

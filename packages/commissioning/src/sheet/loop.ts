@@ -3,12 +3,12 @@ import {
   type Accuracy,
   acceptedValues,
   type Direction,
-  healthOf,
   type ImageLayout,
   numberOf,
   type PlacedPoint,
   unitOf,
 } from "byterail";
+import { healthOf } from "byterail/map";
 import { type AddressOptions, pointAddress } from "byterail/map";
 import { type Band, type BandPart, bandOf, type Combination, limitOf } from "./band.js";
 import type { CheckedPoint } from "./checkedPoint.js";

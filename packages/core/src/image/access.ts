@@ -8,11 +8,10 @@ import { codeOf, countsProblem } from "../number/code.js";
 import { type Pattern, pattern } from "../number/pattern.js";
 import { widestNumber } from "../number/types.js";
 import { fail, shown } from "../problem.js";
-import { characteristicOf, signalOf } from "../scale/characteristic.js";
-import { type HealthOf, healthOf } from "../scale/health.js";
+import { characteristicOf } from "../scale/characteristic.js";
 import { roundTiesToEven } from "../scale/linear.js";
 import type { Direction, NumberField, NumberPoint } from "../station/description.js";
-import { type Lane, laneOf, readFlag, readNumber } from "./lane.js";
+import { type Lane, laneOf } from "./lane.js";
 
 /** A value of a point, whatever its type. */
 export type PointValue = boolean | number | bigint;
@@ -34,32 +33,30 @@ export interface Access {
   readonly bits: Pattern;
   /** The fast lane, for a point that has one. */
   readonly lane: Lane | null;
+  /** Reads the value, on the fast lane where there is one. */
+  readonly read: (bytes: Uint8Array, at: number) => PointValue;
   readonly toValue: (pattern: number | bigint) => PointValue;
   readonly toRaw: (pattern: number | bigint) => RawValue;
   /** The pattern of a value, or why there is none. */
   readonly fromValue: (value: unknown, outOfRange: OutOfRange) => number | bigint | Refusal;
   readonly fromRaw: (raw: unknown) => number | bigint | Refusal;
-  readonly toHealth: HealthOf;
   /** Counts of a pattern; of a real, its own number. */
   readonly toCounts: (pattern: number | bigint) => number | bigint;
-  /** Signal of a point that has one. */
-  readonly toSignal: ((counts: number) => number) | null;
 }
 
 /** Makes the access of a placed point. */
 export function accessTo(point: PlacedPoint, direction: Direction): Access {
   const number = numberOf(point);
   const ways = number ? numberAccess(point, number, direction) : booleanAccess;
-  return { point, bits: pattern(point.positions, point.low, point.bits), lane: laneOf(point, direction), ...ways };
+  const bits = pattern(point.positions, point.low, point.bits);
+  const lane = laneOf(point, direction);
+  return {
+    ...{ point, bits, lane, ...ways },
+    read: lane?.read ?? ((bytes, at) => ways.toValue(bits.read(bytes, at))),
+  };
 }
 
-/** Reads the value of a point: one closure over its numbers where it has a fast lane. */
-export function readerOf({ point, bits, lane, toValue }: Access): (bytes: Uint8Array) => PointValue {
-  if (!lane) return (bytes) => toValue(bits.read(bytes, 0));
-  return point.kind === "boolean" ? (bytes) => readFlag(lane, bytes, 0) : (bytes) => readNumber(lane, bytes, 0);
-}
-
-type Ways = Omit<Access, "point" | "bits" | "lane">;
+type Ways = Omit<Access, "point" | "bits" | "lane" | "read">;
 
 const toBoolean = (pattern: number | bigint) => pattern === 1;
 const fromBoolean = (value: unknown) =>
@@ -70,9 +67,7 @@ const booleanAccess: Ways = {
   toRaw: toBoolean,
   fromValue: fromBoolean,
   fromRaw: fromBoolean,
-  toHealth: () => "none",
   toCounts: (pattern) => pattern,
-  toSignal: null,
 };
 
 function numberAccess(point: PlacedPoint, number: NumberPoint | NumberField, direction: Direction): Ways {
@@ -122,8 +117,16 @@ function numberAccess(point: PlacedPoint, number: NumberPoint | NumberField, dir
         ? refusal("value.range", `${real ? "the bit pattern" : "counts"} ${wrong}`)
         : rule.toPattern(bits as number);
     },
-    toHealth: healthOf(number),
-    toSignal: (scale && signalOf(scale)?.toValue) ?? null,
+  };
+}
+
+/** Writes a value; throws the reason where it is not accepted, with nothing written. */
+export function writerOf(access: Access): (bytes: Uint8Array, value: unknown, outOfRange?: OutOfRange) => void {
+  const { bits, lane } = access;
+  const write = lane?.write ?? (() => false);
+  return (bytes, value, outOfRange) => {
+    // What the fast lane refuses may be one to clamp, or is refused here with its reason.
+    if (!write(bytes, value)) bits.write(bytes, 0, patternFor(access, value, outOfRange));
   };
 }
 

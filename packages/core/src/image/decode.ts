@@ -1,7 +1,6 @@
 /** From bytes to values. Nothing is rejected or clamped by range: what the station sent is a fact. */
 import type { ImageLayout } from "../layout/layout.js";
 import type { PointValue, RawValue } from "./access.js";
-import { readFlag, readNumber } from "./lane.js";
 import { checkLength, type Group, planOf } from "./plan.js";
 
 /**
@@ -53,10 +52,18 @@ export function decodeByModule<G>(image: ImageLayout<unknown, unknown, G>, bytes
   return groups as G;
 }
 
-function read({ flags, numbers, others, template }: Group, bytes: Uint8Array): Record<string, PointValue> {
-  const values = { ...template };
-  for (const lane of flags) values[lane.name] = readFlag(lane, bytes, 0);
-  for (const lane of numbers) values[lane.name] = readNumber(lane, bytes, 0);
-  for (const { point, bits, toValue } of others) values[point.name] = toValue(bits.read(bytes, 0));
-  return values;
+// A frame is mostly like the one before: what did not change stands in the object of the last frame, and the caller gets
+// a copy of that. Storing a value under its name is what decoding costs.
+function read(group: Group, bytes: Uint8Array): Record<string, PointValue> {
+  const { flags, numbers, others, copy, last, seenFlags, seenNumbers } = group;
+  for (let k = 0; k < flags.length; k++) {
+    const flag = flags[k]!.read(bytes, 0);
+    if (flag !== seenFlags[k]) last[flags[k]!.name] = seenFlags[k] = flag;
+  }
+  for (let k = 0; k < numbers.length; k++) {
+    const number = numbers[k]!.read(bytes, 0);
+    if (number !== seenNumbers[k]) last[numbers[k]!.name] = seenNumbers[k] = number;
+  }
+  for (const { point, read } of others) last[point.name] = read(bytes, 0);
+  return copy(last);
 }

@@ -6,7 +6,6 @@ import type { ImageLayout } from "../layout/layout.js";
 import { fail, type Problem, printable, throwIfAny } from "../problem.js";
 import { isRecord } from "../station/names.js";
 import { type Access, isRefusal, type OutOfRange, type Refusal } from "./access.js";
-import { setFlag, setNumber } from "./lane.js";
 import { type AnyImage, checkLength, planOf, unknownPoint } from "./plan.js";
 
 /** How encode treats values beyond what a point accepts. */
@@ -109,8 +108,8 @@ function valueWith({ outOfRange = "reject" }: EncodeOptions = {}): ToPattern {
 function writeQuickly(image: AnyImage, given: unknown, bytes: Uint8Array): boolean {
   const { accesses, whole } = planOf(image);
   if (!isRecord(given) || Object.keys(given).length !== accesses.length) return false;
-  for (const lane of whole.flags) if (!setFlag(lane, bytes, given[lane.name])) return false;
-  for (const lane of whole.numbers) if (!setNumber(lane, bytes, given[lane.name])) return false;
+  for (const { name, write } of whole.flags) if (!write(bytes, given[name])) return false;
+  for (const { name, write } of whole.numbers) if (!write(bytes, given[name])) return false;
   for (const { point, bits, fromValue } of whole.others) {
     const result = fromValue(given[point.name], "reject");
     if (isRefusal(result)) return false;

@@ -1,7 +1,7 @@
 /** One point of an image, kept at hand: for what is read or written on its own, many times. */
 import type { ImageLayout } from "../layout/layout.js";
 import type { PlacedPoint } from "../layout/point.js";
-import { patternFor, readerOf } from "./access.js";
+import { writerOf } from "./access.js";
 import type { EncodeOptions } from "./encode.js";
 import { accessOf, checkLength } from "./plan.js";
 
@@ -33,17 +33,17 @@ export function pointHandle<V, N extends keyof V & string>(
   name: N,
 ): PointHandle<V[N]> {
   const access = accessOf(image, name);
-  const { point, bits } = access;
-  const reader = readerOf(access);
+  const { point, read } = access;
+  const write = writerOf(access);
   return {
     point,
     read: (bytes) => {
       checkLength(image, bytes);
-      return reader(bytes) as V[N];
+      return read(bytes, 0) as V[N];
     },
     write: (bytes, value, options) => {
       checkLength(image, bytes);
-      bits.write(bytes, 0, patternFor(access, value, options?.outOfRange));
+      write(bytes, value, options?.outOfRange);
     },
   };
 }

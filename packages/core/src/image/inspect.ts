@@ -1,6 +1,8 @@
 /** What an HMI lists: every point of an image with its counts, signal, value and health. */
 import type { ImageLayout } from "../layout/layout.js";
-import { type PlacedPoint, unitOf } from "../layout/point.js";
+import { type PlacedPoint, numberOf, unitOf } from "../layout/point.js";
+import { signalOf } from "../scale/characteristic.js";
+import { type HealthOf, healthOf } from "../scale/health.js";
 import type { Health, NumberBase } from "../station/description.js";
 import type { Access, PointValue, RawValue } from "./access.js";
 import { checkLength, planOf } from "./plan.js";
@@ -28,7 +30,8 @@ export interface Inspected {
  *
  * @example
  * ```ts
- * import { assemble, inspect, signalScale } from "byterail";
+ * import { assemble, signalScale } from "byterail";
+ * import { inspect } from "byterail/map";
  * const { inputs } = assemble({
  *   format: 1, name: "rig", byteOrder: "big",
  *   modules: [{ name: "ai", inputs: [{ name: "supply", type: "uint16", scale: signalScale("4-20 mA", [4000, 20000], [0, 10], "bar") }] }],
@@ -43,13 +46,11 @@ export function inspect(image: ImageLayout<unknown, unknown, unknown>, bytes: Ui
   return planOf(image).accesses.map((access) => inspected(access, bytes));
 }
 
-function inspected(
-  { point, bits, toCounts, toRaw, toSignal, toValue, toHealth }: Access,
-  bytes: Uint8Array,
-): Inspected {
+function inspected({ point, bits, toCounts, toRaw, toValue }: Access, bytes: Uint8Array): Inspected {
   const { name, module, slot, byte, bit, description } = point;
   const pattern = bits.read(bytes, 0);
   const counts = toCounts(pattern);
+  const { toSignal, toHealth } = judgementOf(point);
   return {
     ...{ name, title: description.title ?? null, module, slot, byte, bit },
     raw: toRaw(pattern),
@@ -59,6 +60,29 @@ function inspected(
     unit: unitOf(point),
     health: toHealth(counts),
   };
+}
+
+interface Judgement {
+  readonly toHealth: HealthOf;
+  /** Of a point that has a signal. */
+  readonly toSignal: ((counts: number) => number) | undefined;
+}
+
+// Made once per point, like its access.
+const judgements = new WeakMap<PlacedPoint, Judgement>();
+
+function judgementOf(point: PlacedPoint): Judgement {
+  let judgement = judgements.get(point);
+  if (!judgement) {
+    const number = numberOf(point);
+    const { scale } = number ?? {};
+    judgement = {
+      toHealth: number ? healthOf(number) : () => "none",
+      toSignal: scale && signalOf(scale)?.toValue,
+    };
+    judgements.set(point, judgement);
+  }
+  return judgement;
 }
 
 function signalUnitOf({ description }: PlacedPoint): "mA" | "V" | null {

@@ -5,6 +5,7 @@
 import type { ImageLayout, ModuleExtent } from "../layout/layout.js";
 import { fail, printable } from "../problem.js";
 import { type Access, accessTo, type PointValue } from "./access.js";
+import { type Copy, nextCopy } from "./copy.js";
 import type { Lane } from "./lane.js";
 
 /** Any image layout, whatever the types of its values. */
@@ -21,43 +22,61 @@ export interface Plan {
   view?: (bytes: Uint8Array) => unknown;
 }
 
-/** Points that become one object, sorted by the way they are read. */
+/** Points that become one object, by the way they are read. */
 export interface Group {
-  readonly flags: readonly Lane[];
-  readonly numbers: readonly Lane[];
+  /** Flags and numbers apart: a loop whose calls all lead to the same code is compiled into one piece. */
+  readonly flags: readonly Lane<boolean>[];
+  readonly numbers: readonly Lane<number>[];
   readonly others: readonly Access[];
-  /** An object with every key: a copy of it has its shape from the start, which is faster than growing one. */
-  readonly template: Readonly<Record<string, PointValue>>;
+  /** Copies {@link Group.last}. */
+  readonly copy: Copy;
+  /** The object of the last frame; a copy of it has every key from the start, which is faster than growing one. */
+  readonly last: Record<string, PointValue>;
+  /** What it has of the flags and of the numbers. */
+  readonly seenFlags: (boolean | null)[];
+  readonly seenNumbers: Float64Array;
 }
 
 const plans = new WeakMap<AnyImage, Plan>();
+// A program asks for the same image cycle after cycle; this is faster than looking it up.
+let [latestImage, latestPlan]: [AnyImage?, Plan?] = [];
 
 /** The plan of an image layout. */
 export function planOf(image: AnyImage): Plan {
-  let plan = plans.get(image);
-  if (!plan) {
-    const accesses = image.points.map((point) => accessTo(point, image.direction));
-    const byModule = new Map(image.modules.map(({ name }) => [name, [] as Access[]]));
-    for (const access of accesses) byModule.get(access.point.module)!.push(access);
-    plan = {
-      accesses,
-      byName: new Map(accesses.map((access) => [access.point.name, access])),
-      whole: groupOf(accesses),
-      modules: [...byModule].map(([name, own]) => [name, groupOf(own)]),
-    };
-    plans.set(image, plan);
+  if (image !== latestImage || !latestPlan) {
+    latestPlan = plans.get(image) ?? makePlan(image);
+    latestImage = image;
   }
+  return latestPlan;
+}
+
+function makePlan(image: AnyImage): Plan {
+  const accesses = image.points.map((point) => accessTo(point, image.direction));
+  const byModule = new Map(image.modules.map(({ name }) => [name, [] as Access[]]));
+  for (const access of accesses) byModule.get(access.point.module)!.push(access);
+  const plan = {
+    accesses,
+    byName: new Map(accesses.map((access) => [access.point.name, access])),
+    whole: groupOf(accesses),
+    modules: [...byModule].map(([name, own]) => [name, groupOf(own)] as const),
+  };
+  plans.set(image, plan);
   return plan;
 }
 
 function groupOf(accesses: readonly Access[]): Group {
-  const lanes = (kind: "flag" | "number") =>
-    accesses.flatMap(({ point, lane }) => (lane && (point.kind === "boolean") === (kind === "flag") ? [lane] : []));
+  const lanesOf = (kind: string) => accesses.flatMap(({ point, lane }) => (lane && point.kind === kind ? lane : []));
+  const flags = lanesOf("boolean") as Lane<boolean>[];
+  const numbers = lanesOf("integer") as Lane<number>[];
   return {
-    flags: lanes("flag"),
-    numbers: lanes("number"),
+    flags,
+    numbers,
     others: accesses.filter(({ lane }) => !lane),
-    template: Object.fromEntries(accesses.map(({ point }) => [point.name, false])),
+    copy: nextCopy(),
+    // The copy takes fields of any kind, whatever other objects with these keys hold.
+    last: { ...Object.fromEntries(accesses.map(({ point }) => [point.name, false])) },
+    seenFlags: flags.map(() => null),
+    seenNumbers: new Float64Array(numbers.length).fill(Number.NaN),
   };
 }
 
@@ -67,10 +86,13 @@ function groupOf(accesses: readonly Access[]): Group {
  * @throws `ByterailError` `image.length`, or `image.bytes` for what is no `Uint8Array`
  */
 export function checkLength(image: AnyImage, bytes: Uint8Array): void {
-  const { byteLength, direction, modules } = image;
+  if (!(bytes instanceof Uint8Array) || bytes.length !== image.byteLength) refuseBytes(image, bytes);
+}
+
+// Apart, so that what is called for every frame stays short.
+function refuseBytes({ byteLength, direction, modules }: AnyImage, bytes: Uint8Array): void {
   if (!(bytes instanceof Uint8Array)) fail("image.bytes", direction, "must be a Uint8Array (a Node Buffer is one)");
   const surplus = bytes.length - byteLength;
-  if (surplus === 0) return;
   const size = Math.abs(surplus);
   const suspects = modules.filter(({ bytes: own }: ModuleExtent) => own === size).map(({ name }) => name);
   const hint = suspects.length > 0 ? `, the size of module ${suspects.join(" or ")}` : "";

@@ -3,7 +3,7 @@
  * assigning one checks the value and changes its bits, no other. Its accessors are defined once per layout.
  */
 import type { ImageLayout } from "../layout/layout.js";
-import { patternFor, readerOf } from "./access.js";
+import { writerOf } from "./access.js";
 import { checkLength, planOf } from "./plan.js";
 
 /**
@@ -35,25 +35,17 @@ export function view<V>(image: ImageLayout<V, unknown, unknown>, bytes: Uint8Arr
  * @returns a function from bytes to their view
  */
 export function viewer<V>(image: ImageLayout<V, unknown, unknown>): (bytes: Uint8Array) => V {
-  class View {
-    readonly #bytes: Uint8Array;
-    constructor(bytes: Uint8Array) {
-      this.#bytes = bytes;
-    }
-    static bytesOf(view: View): Uint8Array {
-      return view.#bytes;
-    }
-  }
+  class View extends Live {}
   for (const access of planOf(image).accesses) {
-    const { point, bits } = access;
-    const read = readerOf(access);
+    const { point, read } = access;
+    const write = writerOf(access);
     Object.defineProperty(View.prototype, point.name, {
       enumerable: true,
       get(this: View) {
-        return read(View.bytesOf(this));
+        return read(Live.bytesOf(this), 0);
       },
       set(this: View, value: unknown) {
-        bits.write(View.bytesOf(this), 0, patternFor(access, value));
+        write(Live.bytesOf(this), value);
       },
     });
   }
@@ -61,4 +53,15 @@ export function viewer<V>(image: ImageLayout<V, unknown, unknown>): (bytes: Uint
     checkLength(image, bytes);
     return new View(bytes) as V;
   };
+}
+
+// One class for all layouts, so that the bytes of a view are found in the same way in each.
+class Live {
+  readonly #bytes: Uint8Array;
+  constructor(bytes: Uint8Array) {
+    this.#bytes = bytes;
+  }
+  static bytesOf(view: Live): Uint8Array {
+    return view.#bytes;
+  }
 }

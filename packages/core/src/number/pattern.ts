@@ -21,10 +21,8 @@ export interface Pattern<U = number | bigint> {
  * @param bits 1 to 64; up to 53 the pattern is a `number`, beyond a `bigint`
  */
 export function pattern(positions: readonly number[], low: number, bits: number): Pattern {
-  const short = shortRun(positions, low, bits);
-  if (short) return pattern16(short) as Pattern;
-  const run = runOf(positions, low, bits);
-  return (bits === 32 && run.length === 4 ? pattern32(run) : longPattern(run, low & 7, bits)) as Pattern;
+  const run = positions.slice(low >> 3, ((low + bits - 1) >> 3) + 1);
+  return (run.length > 4 ? longPattern(run, low & 7, bits) : shortPattern(run, low & 7, bits)) as Pattern;
 }
 
 /** A pattern within one byte or two, as bare numbers: `((b[p0] | b[p1] << 8) >>> shift) & mask`. */
@@ -38,36 +36,30 @@ export interface ShortRun {
 
 /** The numbers of a pattern within one byte or two, or null for one that takes more. */
 export function shortRun(positions: readonly number[], low: number, bits: number): ShortRun | null {
-  const [p0 = 0, p1 = p0, ...more] = runOf(positions, low, bits);
-  return more.length > 0 ? null : { p0, p1, shift: low & 7, mask: 2 ** bits - 1 };
+  const first = low >> 3;
+  const count = ((low + bits - 1) >> 3) - first;
+  return count > 1
+    ? null
+    : { p0: positions[first]!, p1: positions[first + count]!, shift: low & 7, mask: 2 ** bits - 1 };
 }
 
-function runOf(positions: readonly number[], low: number, bits: number): readonly number[] {
-  return positions.slice(low >> 3, ((low + bits - 1) >> 3) + 1);
-}
-
-// Shifts on 32-bit integers, the fastest there is.
-function pattern16({ p0, p1, shift, mask }: ShortRun): Pattern<number> {
-  const keep = ~(mask << shift);
+// Shifts on 32-bit integers, the fastest there is. The first byte stands in for those that the run does not have.
+function shortPattern(
+  [p0 = 0, p1 = p0, p2 = p0, p3 = p0]: readonly number[],
+  shift: number,
+  bits: number,
+): Pattern<number> {
+  const mask = 2 ** bits - 1;
+  const word = (b: Uint8Array, at: number) =>
+    b[at + p0]! | (b[at + p1]! << 8) | (b[at + p2]! << 16) | (b[at + p3]! << 24);
   return {
-    read: (b, at) => ((b[at + p0]! | (b[at + p1]! << 8)) >>> shift) & mask,
+    read: (b, at) => ((word(b, at) >>> shift) & mask) >>> 0,
     write: (b, at, u) => {
-      const word = ((b[at + p0]! | (b[at + p1]! << 8)) & keep) | (u << shift);
-      if (p1 !== p0) b[at + p1] = word >>> 8;
-      b[at + p0] = word;
-    },
-  };
-}
-
-function pattern32(run: readonly number[]): Pattern<number> {
-  const [p0 = 0, p1 = 0, p2 = 0, p3 = 0] = run;
-  return {
-    read: (b, at) => (b[at + p0]! | (b[at + p1]! << 8) | (b[at + p2]! << 16) | (b[at + p3]! << 24)) >>> 0,
-    write: (b, at, u) => {
-      b[at + p0] = u;
-      b[at + p1] = u >>> 8;
-      b[at + p2] = u >>> 16;
-      b[at + p3] = u >>> 24;
+      const now = (word(b, at) & ~(mask << shift)) | (u << shift);
+      b[at + p3] = now >>> 24;
+      b[at + p2] = now >>> 16;
+      b[at + p1] = now >>> 8;
+      b[at + p0] = now;
     },
   };
 }

@@ -2,7 +2,8 @@
  * Health as a table: special counts, then bands of counts, for targets that write the judgement out. The bands are found by
  * asking the core, which alone knows the rules.
  */
-import { codeOfPoint, type Health, healthOf, numberOf, type PlacedPoint } from "byterail";
+import { codeOfPoint, type Health, numberOf, type PlacedPoint } from "byterail";
+import { healthOf } from "byterail/map";
 
 /** Counts up to and including `upTo` are of this health; the last band has no end. */
 export interface Band {

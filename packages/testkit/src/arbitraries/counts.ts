@@ -2,8 +2,6 @@
 import {
   codeOf,
   codeOfPoint,
-  healthOf,
-  ne43,
   numberOf,
   type NumberBase,
   type PlacedPoint,
@@ -11,6 +9,7 @@ import {
   roundTiesToEven,
   signalOf,
 } from "byterail";
+import { healthOf, ne43 } from "byterail/map";
 import fc from "fast-check";
 
 /**

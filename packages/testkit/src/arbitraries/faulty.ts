@@ -5,7 +5,6 @@ import {
   decode,
   type Health,
   type ImageLayout,
-  inspect,
   numberCodec,
   numberOf,
   patch,
@@ -14,6 +13,7 @@ import {
   type Problem,
   type RawValue,
 } from "byterail";
+import { inspect } from "byterail/map";
 import fc from "fast-check";
 import type { AnyImage } from "../matchers/result.js";
 import { counts, notable } from "./counts.js";

@@ -1,5 +1,6 @@
 /** Whether a point reads what a test expects of it, and by how many counts it misses. */
-import { characteristicOf, type Inspected, inspect, numberOf, type PlacedPoint, patch, unitOf } from "byterail";
+import { characteristicOf, numberOf, type PlacedPoint, patch, unitOf } from "byterail";
+import { type Inspected, inspect } from "byterail/map";
 import { toHex } from "byterail/frames";
 import { type AnyImage, attempt } from "./result.js";
 

@@ -7,7 +7,6 @@ import {
   codeOfPoint,
   decode,
   decodeRaw,
-  healthOf,
   type ImageLayout,
   numberOf,
   patch,
@@ -16,6 +15,7 @@ import {
   ratioOf,
   type Scale,
 } from "byterail";
+import { healthOf } from "byterail/map";
 import { expect } from "vitest";
 import { exactCounts, exactFixed, fixedInside, nearest } from "./exact.js";
 

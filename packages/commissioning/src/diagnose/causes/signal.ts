@@ -1,5 +1,6 @@
 /** Findings about a signal, which no change of the description makes right: stuck, or at a failure level. */
-import { codeOfPoint, type Health, healthOf, type PlacedPoint } from "byterail";
+import { codeOfPoint, type Health, type PlacedPoint } from "byterail";
+import { healthOf } from "byterail/map";
 import type { Base } from "../base.js";
 import type { Fact, Key } from "../facts.js";
 import type { Cause } from "../hypothesis.js";

@@ -1,5 +1,6 @@
 /** Reads a payload and shows what it says: in the picture, in the table, and in one sentence. */
-import { ByterailError, type ImageLayout, type Inspected, inspect, type PlacedPoint } from "byterail";
+import { ByterailError, type ImageLayout, type PlacedPoint } from "byterail";
+import { type Inspected, inspect } from "byterail/map";
 import { fromHex } from "byterail/frames";
 import { shortened } from "../../svg/label.js";
 import { healthWords, readingOf } from "./words.js";

@@ -1,5 +1,6 @@
 /** Readings in words, as the page shows them. */
-import type { Health, Inspected } from "byterail";
+import type { Health } from "byterail";
+import type { Inspected } from "byterail/map";
 
 /** Health for a reader; nothing where the description gives nothing to judge by. */
 export const healthWords: Readonly<Record<Health, string>> = {
