@@ -31,7 +31,7 @@ const chosen = values.files
       {
         name: values.files.replaceAll(/\W+/g, "-"),
         mutate: [values.files],
-        tests: ["{core,commissioning}/**/*.test.ts"],
+        tests: ["core", "commissioning"],
         first: [],
       },
     ]

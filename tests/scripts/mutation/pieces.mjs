@@ -23,7 +23,7 @@ function piece(workspace, concept, ...first) {
     name: `${workspace}/${concept}`,
     // A concept is a folder or a single file.
     mutate: [`packages/${workspace}/src/${concept}/**/*.ts`, `packages/${workspace}/src/${concept}.ts`],
-    tests: [`${workspace}/**/*.test.ts`],
+    tests: [workspace],
     first: first.map((name) => `${workspace}/${name}`),
   };
 }

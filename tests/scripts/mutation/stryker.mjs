@@ -2,19 +2,18 @@
 
 import { spawnSync } from "node:child_process";
 import { mkdirSync, writeFileSync } from "node:fs";
-import { createRequire } from "node:module";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 
-const require = createRequire(import.meta.url);
+const here = dirname(fileURLToPath(import.meta.url));
 
 /** Mutates a piece; the report is written to `report`, from where the next run goes on. */
 export function mutate({ root, piece, report, concurrency }) {
   const settings = {
     mutate: piece.mutate,
-    testRunner: "vitest",
-    plugins: [require.resolve("@stryker-mutator/vitest-runner")],
-    vitest: { configFile: "tests/scripts/mutation/vitest.config.ts", dir: "tests", related: false },
+    testRunner: "one-script",
+    plugins: [join(here, "runner.mjs")],
+    byterail: { tests: piece.tests, first: piece.first },
     coverageAnalysis: "perTest",
     concurrency,
     incremental: true,
@@ -25,15 +24,11 @@ export function mutate({ root, piece, report, concurrency }) {
     ignorePatterns: ["docs", "examples", "packages/*/dist"],
     disableTypeChecks: false,
     allowEmpty: false,
+    warnings: { unknownOptions: false },
   };
   const file = join(root, ".cache/mutation/stryker.json");
   mkdirSync(dirname(file), { recursive: true });
   writeFileSync(file, JSON.stringify(settings));
   const stryker = join(dirname(fileURLToPath(import.meta.resolve("@stryker-mutator/core"))), "../../bin/stryker.js");
-  const env = {
-    ...process.env,
-    BYTERAIL_MUTATION_TESTS: piece.tests.join(","),
-    BYTERAIL_MUTATION_FIRST: piece.first.join(","),
-  };
-  return spawnSync(process.execPath, [stryker, "run", file], { cwd: root, env, stdio: "inherit" }).status;
+  return spawnSync(process.execPath, [stryker, "run", file], { cwd: root, stdio: "inherit" }).status;
 }
