@@ -1,7 +1,7 @@
 // Mutation testing of core and commissioning: which changes of the sources no test notices.
 // `node scripts/mutation.mjs [PIECE …] [--files GLOB] [--concurrency N] [--fresh]`, in any folder; see docs/mutation.md.
 
-import { existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { mkdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { dirname, join, relative } from "node:path";
 import { fileURLToPath } from "node:url";
 import { parseArgs } from "node:util";
@@ -43,8 +43,12 @@ for (const piece of chosen) {
   // Results are kept: the next run repeats only what a change of sources or tests concerns, unless all is wanted anew.
   const report = join(cache, `${piece.name.replaceAll("/", "-")}.json`);
   if (values.fresh) rmSync(report, { force: true });
-  mutate({ root, piece, report: relative(root, report), concurrency: Number(values.concurrency) });
-  if (!existsSync(report)) process.exit(1);
+  const status = mutate({ root, piece, report: relative(root, report), concurrency: Number(values.concurrency) });
+  if (status !== 0) {
+    rows.push(`| ${piece.name} | failed |||||`);
+    process.exitCode = 1;
+    continue;
+  }
   const result = JSON.parse(readFileSync(report, "utf8"));
   rows.push(scoreRow(piece.name, result));
   writeFileSync(report.replace(/json$/, "txt"), survivorLines(result).join("\n"));
