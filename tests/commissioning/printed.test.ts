@@ -278,7 +278,7 @@ function span(text: string): string {
 /** Cells of every table row of a Markdown text, heads included. */
 function rowsOf(markdown: string): string[][] {
   const rows: string[][] = [];
-  const tokens = new MarkdownIt({}).parse(markdown, {});
+  const tokens = new MarkdownIt({ html: true, linkify: true }).parse(markdown, {});
   tokens.forEach(({ type }, k) => {
     if (type === "tr_open") rows.push([]);
     if (type === "th_open" || type === "td_open")
