@@ -38,32 +38,30 @@ function createRunner({ byterail: { tests, first } }) {
 
     async dryRun() {
       stryker.activeMutant = undefined;
-      const results = await runTests(script, stryker);
+      const results = await runTests(script, stryker, { bail: false });
       return { status: DryRunStatus.Complete, tests: results, mutantCoverage: stryker.mutantCoverage };
     },
 
     async mutantRun({ activeMutant, testFilter, hitLimit }) {
       Object.assign(stryker, { activeMutant: activeMutant.id, hitLimit, hitCount: 0 });
-      const results = await runTests(script, stryker, new Set(testFilter));
+      // The whole of every file with a test that reaches the mutant: what one test makes of a layout others find made.
+      const files = testFilter && new Set(testFilter.map((id) => id.slice(0, id.indexOf("#"))));
+      const results = await runTests(script, stryker, { bail: true, files });
       const endless = determineHitLimitReached(stryker.hitCount, hitLimit);
       return toMutantRunResult(endless ?? { status: DryRunStatus.Complete, tests: results });
     },
   };
 }
 
-// With `wanted` only the tests of these ids, until the first fails.
-async function runTests({ files, path, compiled }, stryker, wanted) {
+async function runTests({ files, path, compiled }, stryker, { bail, files: wanted }) {
   const modules = compiled.runInThisContext()(createRequire(path), { ...vitest, expect, vi });
   const results = [];
   let failed = false;
   const runner = {
     config: settings,
     importFile: (file) => modules[file](),
-    onCollected: ([file]) => {
-      for (const test of testsOf(file)) if (wanted?.size && !wanted.has(idOf(test))) test.mode = "skip";
-    },
     onBeforeRunTask: (test) => {
-      if (failed && wanted) test.mode = "skip";
+      if (failed && bail) test.mode = "skip";
       stryker.currentTestId = idOf(test);
     },
     onAfterRunTask: (test) => {
@@ -72,14 +70,14 @@ async function runTests({ files, path, compiled }, stryker, wanted) {
     },
   };
   for (const name of files) {
-    if (wanted?.size && ![...wanted].some((id) => id.startsWith(`${name}#`))) continue;
+    if (wanted && !wanted.has(name)) continue;
     const [file] = await vitest.startTests([name], runner);
     const run = testsOf(file).filter(({ result }) => result?.state === "pass" || result?.state === "fail");
     // What fails outside any test, such as a station assembled for all of them, fails the file.
     const broken = file.result?.state === "fail" && !run.some(({ result }) => result.state === "fail");
     results.push(...(broken ? [...run, file] : run).map(resultOf));
     failed ||= broken;
-    if (failed && wanted) break;
+    if (failed && bail) break;
   }
   return results;
 }

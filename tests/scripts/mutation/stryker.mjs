@@ -16,6 +16,8 @@ export function mutate({ root, piece, report, concurrency }) {
     byterail: { tests: piece.tests, first: piece.first },
     coverageAnalysis: "perTest",
     concurrency,
+    // Generous, as a timeout counts as a kill: a busy machine must not raise the score.
+    timeoutMS: 20_000,
     incremental: true,
     incrementalFile: report,
     jsonReporter: { fileName: report },
