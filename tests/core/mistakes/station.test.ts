@@ -1,5 +1,6 @@
 // Mistakes at the top of a description.
 
+import { ByterailError } from "byterail";
 import { examine, parseStation } from "byterail/schema";
 import { describe, expect, test } from "vitest";
 import { expectAnswers, input, station, withInput, withModule, withModules } from "./answers.js";
@@ -110,6 +111,12 @@ describe("all problems come at once", () => {
     const wrong = station({ name: "1", title: 2 });
     expect(() => parseStation(wrong)).toThrow(/^name\.illegal name: ./m);
     expect(() => parseStation(wrong)).toThrow(/^type\.text title: must be text, not 2$/m);
+    const error = new ByterailError([
+      { code: "a.b", path: "here", message: "is wrong" },
+      { code: "c.d", path: "there", message: "is wrong too" },
+    ]);
+    expect([error.name, error.message]).toEqual(["ByterailError", "a.b here: is wrong\nc.d there: is wrong too"]);
+    expect(error.problems.map(({ code }) => code)).toEqual(["a.b", "c.d"]);
   });
 });
 

@@ -17,7 +17,7 @@ export function mutate({ root, piece, report, concurrency }) {
     coverageAnalysis: "perTest",
     concurrency,
     // Generous, as a timeout counts as a kill: a busy machine must not raise the score.
-    timeoutMS: 20_000,
+    timeoutMS: 10_000,
     incremental: true,
     incrementalFile: report,
     jsonReporter: { fileName: report },
