@@ -1,6 +1,15 @@
 // The loop-check sheet as HTML, Markdown and CSV: everything is in it, and nothing that a description says gets out of its cell.
 
-import { cautions, type SheetOptions, sheet, sheetCsv, sheetHtml, sheetMarkdown } from "@byterail/commissioning";
+import {
+  cautions,
+  driveCaution,
+  releaseCaution,
+  type SheetOptions,
+  sheet,
+  sheetCsv,
+  sheetHtml,
+  sheetMarkdown,
+} from "@byterail/commissioning";
 import { byteMapParts } from "@byterail/generate";
 import { assemble, type Station } from "byterail";
 import { parse } from "csv-parse/sync";
@@ -65,6 +74,26 @@ const texts = fc.oneof(
   fc.string({ unit: "binary" }),
   fc.tuple(fc.constantFrom(...hostile), fc.string()).map((parts) => parts.join("")),
 );
+
+// The usual cautions, each with its source where it has one.
+test("the cautions are those of forcing and loop checking, and claim nothing", () => {
+  const expected = [
+    /is no permit.*lockout procedure and a competent person govern \(OSHA 29 CFR 1910\.147, ISO 14118\)/,
+    /off is no isolation: shut off and lock air and power/,
+    /Relieve stored energy.*\(ISO 4414\)/,
+    /Double-solenoid valves stay where they are on loss of power/,
+    /one point at a time, with the machine in view.*Record each force, and remove it/,
+    /what the outputs do when the network is lost before forcing any/,
+    /Restore air gradually/,
+    /no safety function \(ISO 13849-1, IEC 60204-1\)/,
+    /Local codes and licensed practice come first/,
+  ];
+  expect(cautions).toEqual(expected.map((text) => expect.stringMatching(text)));
+  expect(driveCaution).toMatch(/may move the machine: one at a time, machine in view, under the site's procedure/);
+  expect(releaseCaution).toMatch(
+    /hands the output back to the program's value of that moment, and may move the machine/,
+  );
+});
 
 // A title in each of the places where a sheet prints it.
 describe("a text is printed as it reads", () => {

@@ -1,7 +1,7 @@
 // Mutation testing of core and commissioning: which changes of the sources no test notices.
-// `node scripts/mutation.mjs [PIECE …] [--files GLOB] [--concurrency N] [--fresh]`, in any folder; see docs/mutation.md.
+// `node scripts/mutation.mjs [PIECE …] [--files GLOB] [--concurrency N]`, in any folder; see docs/mutation.md.
 
-import { mkdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { dirname, join, relative } from "node:path";
 import { fileURLToPath } from "node:url";
 import { parseArgs } from "node:util";
@@ -17,7 +17,6 @@ const { values, positionals } = parseArgs({
   options: {
     files: { type: "string" },
     concurrency: { type: "string", default: "1" },
-    fresh: { type: "boolean", default: false },
   },
 });
 
@@ -40,9 +39,7 @@ const chosen = values.files
 const rows = [];
 mkdirSync(cache, { recursive: true });
 for (const piece of chosen) {
-  // Results are kept: the next run repeats only what a change of sources or tests concerns, unless all is wanted anew.
   const report = join(cache, `${piece.name.replaceAll("/", "-")}.json`);
-  if (values.fresh) rmSync(report, { force: true });
   const status = mutate({ root, piece, report: relative(root, report), concurrency: Number(values.concurrency) });
   if (status !== 0) {
     rows.push(`| ${piece.name} | failed |||||`);

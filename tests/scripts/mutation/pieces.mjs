@@ -13,6 +13,7 @@ export const pieces = [
   piece("core", "schema", "mistakes/"),
   piece("core", "problem", "mistakes/"),
   piece("commissioning", "forcing", "forcing.test"),
+  piece("commissioning", "cautions", "print"),
   piece("commissioning", "sheet", "sheet", "band", "print"),
   piece("commissioning", "compare", "compare"),
   piece("commissioning", "diagnose", "diagnose"),

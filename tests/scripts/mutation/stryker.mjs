@@ -7,7 +7,7 @@ import { fileURLToPath } from "node:url";
 
 const here = dirname(fileURLToPath(import.meta.url));
 
-/** Mutates a piece; the report is written to `report`, from where the next run goes on. */
+/** Mutates a piece and writes the report. */
 export function mutate({ root, piece, report, concurrency }) {
   const settings = {
     mutate: piece.mutate,
@@ -18,8 +18,6 @@ export function mutate({ root, piece, report, concurrency }) {
     concurrency,
     // Generous, as a timeout counts as a kill: a busy machine must not raise the score.
     timeoutMS: 10_000,
-    incremental: true,
-    incrementalFile: report,
     jsonReporter: { fileName: report },
     reporters: ["json", "progress-append-only"],
     tempDirName: ".cache/stryker",
