@@ -112,6 +112,19 @@ describe("one point", () => {
       changes: ["moved"],
     },
     {
+      name: "moved, and with its bytes turned round",
+      old: [pressure],
+      new: [{ spare: 2 }, { ...pressure, byteOrder: "little" }],
+      changes: ["moved", "reordered"],
+    },
+    {
+      // Big, bits 8 to 31: bytes 2 1 0, with the low word first 0 3 2.
+      name: "a field whose words are turned round goes to other bytes",
+      old: [{ word: 32, fields: [{ name: "f", bits: 24, shift: 8 }] }],
+      new: [{ word: 32, wordOrder: "lowFirst", fields: [{ name: "f", bits: 24, shift: 8 }] }],
+      changes: ["moved"],
+    },
+    {
       name: "a bit that becomes a flag of a word in the same place",
       old: [{ name: "a", type: "bit" }],
       new: [{ word: 8, fields: [{ name: "a", bit: 0 }] }],
@@ -295,6 +308,8 @@ describe("what is no change", () => {
       changes: ["redescribed"],
       details: ['x-cable: none → "W7"'],
     });
+    expect(changes(noted({ "x-cable": null }, {})).details).toEqual(["x-cable: none → null"]);
+    expect(compare(rig([]), rig([pressure])).points[0]).toMatchObject({ changes: ["added"], details: [], old: null });
   });
 
   test.each<[title: string, old: Entry, now: Entry]>([
@@ -384,6 +399,10 @@ describe("modules in both revisions", () => {
       ["power", "unchanged"],
       ["feed", "added"],
     ]);
+    expect(changes([bare("power")], [bare("feed"), bare("Power")])).toEqual([
+      ["feed", "added"],
+      ["Power", "renamed"],
+    ]);
     expect(changes([bare("power")], [bare("feed"), bare("more")])).toEqual([
       ["feed", "renamed"],
       ["more", "added"],
@@ -414,6 +433,15 @@ test("the artefacts tell why", () => {
     drawing: ["added", "resized"],
     checkSheet: ["added", "resized"],
   });
+  const outputs = (spare: number) => rig([pressure], { outputs: [{ spare }] });
+  expect(compare(outputs(1), outputs(2)).artefacts.map(({ artefact, because }) => [artefact, ...because])).toEqual([
+    ["connection", "resized"],
+    ["code", "resized"],
+    ["controllerDeclarations", "resized"],
+    ["tables", "resized"],
+    ["drawing", "resized"],
+    ["checkSheet", "resized"],
+  ]);
   expect(because([])).toMatchObject({ connection: ["resized"], controllerScaling: ["removed"] });
   expect(because([{ ...pressure, type: "int16" }])).toMatchObject({ controllerDeclarations: ["retyped"] });
   expect(because([{ ...pressure, byteOrder: "little" }])).toMatchObject({ controllerDeclarations: ["reordered"] });
@@ -452,14 +480,26 @@ describe("what an old point gets, bit by bit", () => {
   const stale = (old: Entry[], now: Entry[]) => compare(rig(old), rig(now)).stale;
   const word = (name: string): Entry => ({ name, type: "uint16" });
   const byte = (name: string): Entry => ({ name, type: "uint8" });
+  const nibbles = (...names: string[]): Entry[] => [
+    { word: 8, fields: names.map((name, k) => ({ name, bits: 4, shift: 4 * k })) },
+  ];
 
   test.each<[title: string, old: Entry[], now: Entry[], effect: string, unused: number, beyond: number]>([
     ["half a spare, half beyond the end", [word("a")], [{ spare: 1 }], "beyondEnd", 8, 8],
     ["half another point, half beyond the end", [word("a")], [byte("b")], "anotherPoint", 0, 8],
     ["half itself, half a spare", [word("a")], [byte("a"), { spare: 1 }], "nothing", 8, 0],
+    ["half of a byte that nothing uses any more", nibbles("b", "a"), nibbles("b"), "nothing", 4, 0],
+    [
+      "renamed and rescaled",
+      [pressure],
+      [{ ...pressure, name: "P", scale: { ...scale, unit: "psi" } }],
+      "sameBits",
+      0,
+      0,
+    ],
     ["half itself, half another", [word("a")], [byte("a"), byte("b")], "anotherPoint", 0, 0],
   ])("%s", (_, old, now, effect, unused, beyond) => {
-    expect(stale(old, now)).toMatchObject([{ name: "a", effect, unused, beyond }]);
+    expect(stale(old, now)).toMatchObject([{ effect, unused, beyond }]);
   });
 
   test("outputs are told after the inputs, with their direction", () => {
