@@ -114,3 +114,14 @@ test("rounding weighs through a root as the channel does", () => {
   const [part] = bandAt(0, { counts: [0, 100], value: [0, 10], shape: "squareRoot" }).parts;
   expect(part).toEqual({ of: "rounding", limit: expect.closeTo(10 * Math.sqrt(0.005), 9) });
 });
+
+test("percent are of the span, wherever it begins: 2 to 10 bar on 4000 to 20000 counts", () => {
+  const scale: Scale = { counts: [4000, 20000], value: [2, 10], unit: "bar", accuracy: { percentOfSpan: 1 } };
+  expect(bandAt(50, scale, { channel: 0.5 }).parts).toEqual([
+    { of: "instrument", limit: expect.closeTo(0.08, 12) },
+    { of: "channel", limit: expect.closeTo(0.04, 12) },
+    { of: "rounding", limit: expect.closeTo(0.00025, 12) },
+  ]);
+  const root: Scale = { counts: [4000, 20000], value: [0, 100], shape: "squareRoot" };
+  expect(bandAt(0, root, { channel: 0.1 }).parts[0]!.limit).toBeCloseTo(100 * Math.sqrt(0.001), 9);
+});

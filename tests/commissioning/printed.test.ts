@@ -9,7 +9,7 @@ import {
   sheetHtml,
   sheetMarkdown,
 } from "@byterail/commissioning";
-import { assemble } from "byterail";
+import { assemble, type Station } from "byterail";
 import MarkdownIt from "markdown-it";
 import { SaxesParser } from "saxes";
 import { describe, expect, test } from "vitest";
@@ -152,11 +152,26 @@ describe("as Markdown", () => {
   test("without network, digest or title nothing stands in their place; elements that are not full say so", () => {
     const markdown = sheetMarkdown(bare);
     expect(markdown).toContain("# Loop check: bare\n\nStation bare\n\n");
-    expect(markdown).toContain("## Connection\n");
-    expect(rowsOf(markdown).filter(([what]) => /elements|overhead/.test(what!))).toEqual([
+    expect(
+      markdown
+        .split("\n")
+        .filter((line) => line.startsWith("## "))
+        .slice(2),
+    ).toEqual(["## Connection", "## Other numbers, inputs"]);
+    expect(rowsOf(markdown).slice(1, 6)).toEqual([
       ["image, bytes (8-bit elements)", "1", "0", "this description"],
       ["16-bit elements", "1 (the last holds 1 unused)", "0", "rounded up; unused in bytes"],
       ["32-bit elements", "1 (the last holds 3 unused)", "0", "rounded up; unused in bytes"],
+      ["largest image, bytes", "65535", "65535", "a length of 16 bits"],
+      expect.arrayContaining(["point"]),
+    ]);
+  });
+
+  test("limits that have a source for each direction name both", () => {
+    const modbus = sheet(assemble({ format: 1, name: "rig", network: "modbus-tcp", modules: [] }));
+    expect(rowsOf(sheetMarkdown(modbus)).find(([what]) => what === "largest image, bytes")).toEqual([
+      ...["largest image, bytes", "250", "246"],
+      "inputs: Modbus V1.1b3, 6.3; outputs: Modbus V1.1b3, 6.12",
     ]);
   });
 });
@@ -255,6 +270,23 @@ describe("as HTML", () => {
     ]);
   });
 
+  test("is a page of HTML 5 in UTF-8 that fits small screens, with nothing between its elements", () => {
+    expect(html).toMatch(/^<!doctype html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n/);
+    expect(html).toContain('<meta name="viewport" content="width=device-width, initial-scale=1">');
+    expect(html).toMatch(/<ul>(<li>[^<]+<\/li>){9}<\/ul>/);
+    expect(html).toMatch(/<p class="facts-line"><span>[^<]+<\/span>( <span>[^<]+<\/span>)+<\/p>/);
+    expect(html).toMatch(/<thead><tr>(<th scope="col" class="\w+">[^<]+<\/th>){12}<\/tr><\/thead>\n<tbody>\n<tr>/);
+    for (const row of html.match(/<tr>.*<\/tr>/g)!) expect(row).toMatch(/^<tr>(<t[dh][^>]*>[^<]*<\/t[dh]>)+<\/tr>/);
+  });
+
+  test("half a character in a picture is replaced", () => {
+    const page = sheetHtml(sheet(assemble(rinser), { picture: { inputs: "<a b='\ud800'/>", outputs: [] } }));
+    expect(htmlOutline(page).lines.filter((line) => /^img|^section.map/.test(line))).toEqual([
+      "section.map",
+      `img Byte map of the inputs: data:image/svg+xml,${encodeURIComponent("<a b='\uFFFD'/>")}`,
+    ]);
+  });
+
   test("a table of more than 16 rows may go over the end of a page", () => {
     const classes = (count: number) =>
       htmlOutline(sheetHtml(sheet(assemble(rinser), { steps: Array.from({ length: count }, (_, k) => k) })))
@@ -270,6 +302,213 @@ describe("as HTML", () => {
     expect(lines.filter((line) => /^img|^section\.map/.test(line))).toEqual([]);
   });
 });
+
+// Points that few stations have: no unit, no error known, bytes apart, nothing that may be driven.
+const odd: Station = {
+  ...{ format: 1, name: "odd", network: "profinet" },
+  modules: [
+    {
+      name: "ai",
+      inputs: [
+        { name: "real", type: "float32", scale: { counts: [-1, 1], value: [-50, 50] } },
+        { name: "fine", type: "uint16", scale: { counts: [4000, 20000], signal: [4, 20], value: [2, 10] } },
+        { name: "coarse", type: "uint8", scale: { counts: [0, 10], value: [0, 200], unit: "L" } },
+        {
+          ...{ word: 32, byteOrder: "little", wordOrder: "highFirst" },
+          fields: [{ name: "split", bits: 12, shift: 8, scale: { counts: [0, 4000], value: [0, 1] } }],
+        },
+        { name: "root", type: "uint16", scale: { counts: [0, 10000], value: [0, 100], shape: "squareRoot" } },
+        { name: "zero", type: "uint16", scale: { counts: [0, 3000], value: [-0.0001, 90] } },
+        { ...{ name: "none", type: "uint8", limits: [0, 10] }, scale: { counts: [100, 200], value: [100, 200] } },
+        { name: "bits", type: "uint8" },
+      ],
+    },
+    {
+      ...{ name: "ao", accuracy: { percentOfSpan: 1 } },
+      outputs: [
+        {
+          ...{ name: "drive", type: "int16" },
+          scale: { counts: [-1000, 1000], signal: [-10, 10], value: [-1, 1], accuracy: { absolute: 0.01 } },
+        },
+      ],
+    },
+  ],
+};
+
+test("unusual points: decimals by the step, no unit, no error, bytes apart, nothing that may be driven", () => {
+  const made = sheet(assemble(odd), { steps: [0, 50] });
+  const markdown = sheetMarkdown(made);
+  expect(markdown.slice(markdown.indexOf("### real"))).toBe(`${oddPrinted}\n`);
+  const html = htmlOutline(sheetHtml(made));
+  expect(html.rows).toEqual(expect.arrayContaining(rowsOf(markdown).slice(1)));
+  const none = html.lines.indexOf("h3 none");
+  expect(html.lines.slice(none, none + 10)).toEqual([
+    "h3 none",
+    ...["module ai, slot 0", "%IB15", "uint8", "counts 100 to 200", "100 to 200"].map(span),
+    "p.note The description gives no error of the instrument and of the channel: the band is without it.",
+    "p.note Left out: 0 %, as 100 lies beyond the limits 0 to 10.",
+    "p.note Left out: 50 %, as 150 lies beyond the limits 0 to 10.",
+    "section.more",
+  ]);
+  expect(rowsOf(markdown).filter(([what]) => /overhead/.test(what!))).toEqual([
+    [
+      "overhead: provider and consumer status, by submodule, bytes",
+      ...[
+        "see source",
+        "see source",
+        expect.stringContaining("PROFINET IO (from memory): counted within the 1440 bytes"),
+      ],
+    ],
+    ["image with overhead, bytes", "see source", "see source", "sum of the above"],
+  ]);
+  const csv = sheetCsv(made);
+  expect(csv).toContain("analog,inputs,split,,ai,0,,7,,up,50,2000,50,,,0.5,,7: 07; 10: D0,0.000125,0.499875,0.500125,");
+  // A signal without a unit has its figures all the same.
+  expect(csv).toContain("analog,inputs,fine,,ai,0,%IW4,4,,up,0,4000,0,4,,2,,0F A0,0.00025,1.99975,2.00025,");
+});
+
+// Half a count decides the band where nothing else is known; a real has not even that.
+const oddPrinted = `### real
+
+- module ai, slot 0
+- %ID0
+- float32
+- counts -1 to 1
+- \\-50 to 50
+- band ±0
+- The description gives no error of the instrument and of the channel: the band is without it.
+
+| run | % span | counts | true % |  value | byte: hex      |     accept, value | as found | as left | by  | date |
+| --- | -----: | -----: | -----: | -----: | -------------- | ----------------: | -------- | ------- | --- | ---- |
+| ↑   |      0 |     -1 |  0.000 | -50.00 | 0: BF 80 00 00 | -50.000 … -50.000 |          |         |     |      |
+| ↑   |     50 |      0 | 50.000 |   0.00 | 0: 00 00 00 00 |     0.000 … 0.000 |          |         |     |      |
+| ↓   |     50 |      0 | 50.000 |   0.00 | 0: 00 00 00 00 |     0.000 … 0.000 |          |         |     |      |
+| ↓   |      0 |     -1 |  0.000 | -50.00 | 0: BF 80 00 00 | -50.000 … -50.000 |          |         |     |      |
+
+### fine
+
+- module ai, slot 0
+- %IW4
+- uint16
+- counts 4000 to 20000
+- 4 to 20
+- 2 to 10
+- band ±0.00025 (rounding 0.00025)
+- The description gives no error of the instrument and of the channel: the band is without it.
+
+| run | % span | counts | true % | signal |  value | byte: hex |     accept, value | as found | as left | by  | date |
+| --- | -----: | -----: | -----: | -----: | -----: | --------- | ----------------: | -------- | ------- | --- | ---- |
+| ↑   |      0 |   4000 |  0.000 |  4.000 | 2.0000 | 4: 0F A0  | 1.99975 … 2.00025 |          |         |     |      |
+| ↑   |     50 |  12000 | 50.000 | 12.000 | 6.0000 | 4: 2E E0  | 5.99975 … 6.00025 |          |         |     |      |
+| ↓   |     50 |  12000 | 50.000 | 12.000 | 6.0000 | 4: 2E E0  | 5.99975 … 6.00025 |          |         |     |      |
+| ↓   |      0 |   4000 |  0.000 |  4.000 | 2.0000 | 4: 0F A0  | 1.99975 … 2.00025 |          |         |     |      |
+
+### coarse
+
+- module ai, slot 0
+- %IB6
+- uint8
+- counts 0 to 10
+- 0 to 200 L
+- band ±10 L (rounding 10)
+- The description gives no error of the instrument and of the channel: the band is without it.
+
+| run | % span | counts | true % |   L | byte: hex |    accept, L | as found | as left | by  | date |
+| --- | -----: | -----: | -----: | --: | --------- | -----------: | -------- | ------- | --- | ---- |
+| ↑   |      0 |      0 |  0.000 |   0 | 6: 00     | -10.0 … 10.0 |          |         |     |      |
+| ↑   |     50 |      5 | 50.000 | 100 | 6: 05     | 90.0 … 110.0 |          |         |     |      |
+| ↓   |     50 |      5 | 50.000 | 100 | 6: 05     | 90.0 … 110.0 |          |         |     |      |
+| ↓   |      0 |      0 |  0.000 |   0 | 6: 00     | -10.0 … 10.0 |          |         |     |      |
+
+### split
+
+- module ai, slot 0
+- field of 12 bits
+- counts 0 to 4000
+- 0 to 1
+- bits 7: 0F; 10: FF; the other bits of these bytes are shown as 0
+- band ±0.000125 (rounding 0.000125)
+- The description gives no error of the instrument and of the channel: the band is without it.
+
+| run | % span | counts | true % |  value | byte: hex     |      accept, value | as found | as left | by  | date |
+| --- | -----: | -----: | -----: | -----: | ------------- | -----------------: | -------- | ------- | --- | ---- |
+| ↑   |      0 |      0 |  0.000 | 0.0000 | 7: 00; 10: 00 | -0.00012 … 0.00012 |          |         |     |      |
+| ↑   |     50 |   2000 | 50.000 | 0.5000 | 7: 07; 10: D0 |  0.49988 … 0.50012 |          |         |     |      |
+| ↓   |     50 |   2000 | 50.000 | 0.5000 | 7: 07; 10: D0 |  0.49988 … 0.50012 |          |         |     |      |
+| ↓   |      0 |      0 |  0.000 | 0.0000 | 7: 00; 10: 00 | -0.00012 … 0.00012 |          |         |     |      |
+
+### root
+
+- module ai, slot 0
+- %IW11
+- uint16
+- counts 0 to 10000
+- 0 to 100
+- band at most ±0.707107 (rounding 0.707107)
+- The description gives no error of the instrument and of the channel: the band is without it.
+
+| run | % span | counts | true % | value | byte: hex |   accept, value | as found | as left | by  | date |
+| --- | -----: | -----: | -----: | ----: | --------- | --------------: | -------- | ------- | --- | ---- |
+| ↑   |      0 |      0 |  0.000 |  0.00 | 11: 00 00 |  -0.707 … 0.707 |          |         |     |      |
+| ↑   |     50 |   5000 | 50.000 | 70.71 | 11: 13 88 | 70.708 … 70.714 |          |         |     |      |
+| ↓   |     50 |   5000 | 50.000 | 70.71 | 11: 13 88 | 70.708 … 70.714 |          |         |     |      |
+| ↓   |      0 |      0 |  0.000 |  0.00 | 11: 00 00 |  -0.707 … 0.707 |          |         |     |      |
+
+### zero
+
+- module ai, slot 0
+- %IW13
+- uint16
+- counts 0 to 3000
+- \\-0.0001 to 90
+- band ±0.015 (rounding 0.015)
+- The description gives no error of the instrument and of the channel: the band is without it.
+
+| run | % span | counts | true % | value | byte: hex |   accept, value | as found | as left | by  | date |
+| --- | -----: | -----: | -----: | ----: | --------- | --------------: | -------- | ------- | --- | ---- |
+| ↑   |      0 |      0 |  0.000 |  0.00 | 13: 00 00 |  -0.015 … 0.014 |          |         |     |      |
+| ↑   |     50 |   1500 | 50.000 | 45.00 | 13: 05 DC | 44.985 … 45.014 |          |         |     |      |
+| ↓   |     50 |   1500 | 50.000 | 45.00 | 13: 05 DC | 44.985 … 45.014 |          |         |     |      |
+| ↓   |      0 |      0 |  0.000 |  0.00 | 13: 00 00 |  -0.015 … 0.014 |          |         |     |      |
+
+### none
+
+- module ai, slot 0
+- %IB15
+- uint8
+- counts 100 to 200
+- 100 to 200
+- The description gives no error of the instrument and of the channel: the band is without it.
+- Left out: 0 %, as 100 lies beyond the limits 0 to 10.
+- Left out: 50 %, as 150 lies beyond the limits 0 to 10.
+
+## Other numbers, inputs
+
+| point | slot, module | address | byte | type  | unit | mask | sent | seen | as found | as left | by  | date |
+| ----- | ------------ | ------- | ---: | ----- | ---- | ---- | ---- | ---- | -------- | ------- | --- | ---- |
+| bits  | 0 ai         | %IB16   |   16 | uint8 |      |      | ☐    | ☐    |          |         |     |      |
+
+## Analog outputs
+
+**Driving an output may move the machine: one at a time, machine in view, under the site's procedure.**
+
+### drive
+
+- module ao, slot 1
+- %QW0
+- int16
+- counts -1000 to 1000
+- \\-10 to 10
+- \\-1 to 1
+- band ±0.0223663 (instrument 0.01, channel 0.02, rounding 0.0005)
+- network lost: ☐ fill in
+
+| run | % span | counts | true % | signal |  value | byte: hex |   accept, signal | as found | as left | by  | date |
+| --- | -----: | -----: | -----: | -----: | -----: | --------- | ---------------: | -------- | ------- | --- | ---- |
+| ↑   |      0 |  -1000 |  0.000 | -10.00 | -1.000 | 0: FC 18  | -10.223 … -9.777 |          |         |     |      |
+| ↑   |     50 |      0 | 50.000 |   0.00 |  0.000 | 0: 00 00  |   -0.223 … 0.223 |          |         |     |      |
+| ↓   |     50 |      0 | 50.000 |   0.00 |  0.000 | 0: 00 00  |   -0.223 … 0.223 |          |         |     |      |
+| ↓   |      0 |  -1000 |  0.000 | -10.00 | -1.000 | 0: FC 18  | -10.223 … -9.777 |          |         |     |      |`;
 
 function span(text: string): string {
   return `span ${text}`;
@@ -303,6 +542,9 @@ function htmlOutline(html: string): { lines: string[]; rows: string[][] } {
   });
   parser.on("text", (text) => {
     for (const element of open) element.text += text;
+    // Text belongs into the elements that are made for it.
+    if (text.trim() && /^(main|section|article|header|figure|ul|dl|tr|tbody)\b/.test(open.at(-1)?.mark ?? ""))
+      lines.push(`loose ${text.trim()}`);
   });
   parser.on("closetag", ({ name }) => {
     const { mark, text } = open.pop()!;

@@ -104,6 +104,15 @@ describe("an analog point", () => {
     const scale = { counts: [0, 1], value: [0, 10], unit: "bar" } as const;
     const [made] = sheetOf({ inputs: [{ name: "p", type: "float32", scale }] }, { steps: [50] }).loops;
     expect(made!.rows[0]).toMatchObject({ counts: 0.5, value: 5, bytes: [{ byte: 0, hex: "3F 00 00 00" }] });
+    // A tenth is no binary32: what is held is the nearest one.
+    const [tenth] = sheetOf({ inputs: [{ name: "p", type: "float32", scale }] }, { steps: [10] }).loops;
+    expect(tenth!.rows[0]).toMatchObject({ counts: Math.fround(0.1), bytes: [{ byte: 0, hex: "3D CC CC CD" }] });
+  });
+
+  test("that is an integer of 32 bits is driven to its last count", () => {
+    const scale = { counts: [0, 4294967295], value: [0, 10] } as const;
+    const [made] = sheetOf({ inputs: [{ name: "p", type: "uint32", scale }] }, { steps: [100] }).loops;
+    expect(made!.rows[0]).toMatchObject({ counts: 4294967295, value: 10, bytes: [{ byte: 0, hex: "FF FF FF FF" }] });
   });
 });
 
@@ -158,6 +167,12 @@ describe("the span of a point", () => {
     ]);
     // Half a count, through the steeper of the pieces beside each point.
     expect(loop!.rows.slice(0, 5).map(({ band }) => band.halfWidth)).toEqual([0.1, 0.1, 0.3, 0.3, 0.3].map(near));
+  });
+
+  test("of a curve whose lower piece is the steeper has the error of that", () => {
+    const points = [[0, 0] as const, [50, 30] as const, [100, 40] as const];
+    const [loop] = made({ scale: { points } }).loops;
+    expect(loop!.rows.slice(0, 5).map(({ band }) => band.halfWidth)).toEqual([0.3, 0.3, 0.3, 0.1, 0.1].map(near));
   });
 
   test("of a curve with a signal has counts and signal of their own", () => {

@@ -62,7 +62,8 @@ async function runTests({ files, path, compiled }, stryker, { bail, files: wante
     importFile: (file) => modules[file](),
     onBeforeRunTask: (test) => {
       if (failed && bail) test.mode = "skip";
-      stryker.currentTestId = idOf(test);
+      // What a file does outside its tests is no test's: a skipped test has no end that would say so.
+      stryker.currentTestId = test.mode === "skip" ? undefined : idOf(test);
     },
     onAfterRunTask: (test) => {
       failed ||= test.result?.state === "fail";
