@@ -123,6 +123,7 @@ describe("texts, numbers, lists", () => {
     const edge = { deadband: 0, limits: [-5, 5], scale: { ...scale, accuracy: { absolute: 0 } } };
     expect(codes(point(edge))).toEqual([]);
     expect(codes(withModule({ accuracy: { percentOfSpan: 0 } }))).toEqual([]);
+    expect(codes(withInput({ spareBits: 2, title: "Not wired" }))).toEqual([]);
     expect(codes(station({ modules: Array.from({ length: 4096 }, (_, k) => ({ name: `m${k}` })) }))).toEqual([]);
     expect(messages(station({ modules: Array.from({ length: 4097 }, (_, k) => ({ name: `m${k}` })) }))).toEqual([
       "must have 0 to 4096 entries, not 4097",
@@ -160,7 +161,7 @@ describe("hints at the word that was meant", () => {
   test("a word like no other gets the whole list instead, a value none", () => {
     const known = "format, name, modules, title, network, byteOrder, wordOrder, placement, limits";
     expect(messages(station({ voltage: 24 }))).toEqual([`unknown key "voltage"; known: ${known}`]);
-    expect(messages(station({ $schemas: "", "y-own": 1 }))).toHaveLength(2);
+    expect(messages(station({ $schemas: "", my$schema: "", "y-own": 1, "ax-is": 1 }))).toHaveLength(4);
     expect(messages(station({ network: "token ring" }))).toEqual([expect.stringMatching(/not "token ring"$/)]);
   });
 });

@@ -12,6 +12,7 @@ describe("the station itself", () => {
     ["nothing", null, "type.record", "station", "must be an object"],
     ["format of the future", station({ format: 2, somethingNew: [] }), "format.newer", "format", "2 is newer than"],
     ["format 0", station({ format: 0 }), "type.oneOf", "format", "must be 1"],
+    ["a format of the future as text", station({ format: "2" }), "type.oneOf", "format", 'must be 1, not "2"'],
     ["format as text", station({ format: "1" }), "type.oneOf", "format", "must be 1"],
     ["no format", { name: "rig", byteOrder: "big", modules: [] }, "key.missing", "station", '"format" is missing'],
     ["no name", { format: 1, byteOrder: "big", modules: [] }, "key.missing", "station", '"name" is missing'],
