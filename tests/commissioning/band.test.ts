@@ -97,3 +97,31 @@ test("bands combine to the published root sum of squares", () => {
     bandAt(50, { ...span, accuracy: { percentOfSpan: 0.25 } }, { channel: 0.1, worstCase: true }).halfWidth + 0.05,
   ).toBeCloseTo(0.42, 12);
 });
+
+test("an absolute error of a channel is in value units behind a root, too", () => {
+  const root: Scale = { counts: [0, 60000], value: [0, 100], shape: "squareRoot" };
+  const layout = (absolute: number) =>
+    assemble({
+      ...{ format: 1, name: "rig", byteOrder: "big" },
+      modules: [{ name: "ai", accuracy: { absolute }, inputs: [{ name: "flow", type: "uint16", scale: root }] }],
+    });
+  const limits = sheet(layout(0.3)).loops[0]!.rows.map(({ band }) => band.parts[0]);
+  expect(limits).toEqual(limits.map(() => ({ of: "channel", limit: 0.3 })));
+});
+
+// Half a count of 100: at the lower end of a root √0.005 of the span.
+test("rounding weighs through a root as the channel does", () => {
+  const [part] = bandAt(0, { counts: [0, 100], value: [0, 10], shape: "squareRoot" }).parts;
+  expect(part).toEqual({ of: "rounding", limit: expect.closeTo(10 * Math.sqrt(0.005), 9) });
+});
+
+test("percent are of the span, wherever it begins: 2 to 10 bar on 4000 to 20000 counts", () => {
+  const scale: Scale = { counts: [4000, 20000], value: [2, 10], unit: "bar", accuracy: { percentOfSpan: 1 } };
+  expect(bandAt(50, scale, { channel: 0.5 }).parts).toEqual([
+    { of: "instrument", limit: expect.closeTo(0.08, 12) },
+    { of: "channel", limit: expect.closeTo(0.04, 12) },
+    { of: "rounding", limit: expect.closeTo(0.00025, 12) },
+  ]);
+  const root: Scale = { counts: [4000, 20000], value: [0, 100], shape: "squareRoot" };
+  expect(bandAt(0, root, { channel: 0.1 }).parts[0]!.limit).toBeCloseTo(100 * Math.sqrt(0.001), 9);
+});

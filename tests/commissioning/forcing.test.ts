@@ -47,6 +47,39 @@ test("release hands the output back to the program's value of that moment", () =
   expect(forces.apply(idle)).toEqual(idle);
 });
 
+test("a force that has run out is found by no release and stops no close", () => {
+  const { forces, clock } = opened();
+  forces.force("steam", true, { for: 1 });
+  clock.ms = 2000;
+  expect(forces.release("steam")).toBe(false);
+  forces.force("steam", true, { for: 1 });
+  clock.ms = 3000;
+  forces.close();
+  expect(forces.log.map(({ at, what }) => [at, what])).toEqual([
+    [1000, "forced"],
+    [2000, "expired"],
+    [2000, "forced"],
+    [3000, "expired"],
+  ]);
+});
+
+test("a release says who let go; the clock is that of the computer where none is given", () => {
+  const forces = forcing(layout) as Table;
+  const before = Date.now();
+  forces.force("steam", true);
+  forces.release("steam", { by: "late shift" });
+  expect(forces.log.map(({ what, by }) => [what, by])).toEqual([
+    ["forced", null],
+    ["released", "late shift"],
+  ]);
+  for (const { at } of forces.log) expect(before <= at && at <= Date.now()).toBe(true);
+});
+
+test("nothing of a table can be changed from outside", () => {
+  const { forces } = opened();
+  expect(Object.isFrozen(forces)).toBe(true);
+});
+
 test("the table tells what is held, since when and by whom", () => {
   const { forces, clock } = opened();
   forces.force("steam", true, { by: "early shift", for: 60 });
@@ -106,8 +139,17 @@ describe("a force is checked as any encode, and a refused one changes nothing", 
 
   test.each([0, -1, Number.NaN, Number.POSITIVE_INFINITY])("for %s seconds", (seconds) => {
     const { forces } = opened();
-    expect(codesOf(() => forces.force("steam", true, { for: seconds }))).toEqual(["forcing.for"]);
+    expect(problemsOf(() => forces.force("steam", true, { for: seconds }))).toEqual([
+      { code: "forcing.for", path: "steam", message: `must be forced for seconds above 0, not ${seconds}` },
+    ]);
     expect(forces.active).toEqual([]);
+  });
+
+  test("no value at all", () => {
+    const { forces } = opened();
+    expect(problemsOf(() => forces.force("steam", undefined as never))).toEqual([
+      { code: "value.missing", path: "steam", message: expect.stringContaining("needs a value") },
+    ]);
   });
 
   test("releasing what is no output", () => {
@@ -125,7 +167,13 @@ describe("exclusive outputs", () => {
   test("cannot both be forced on", () => {
     const { forces } = opened();
     forces.force("clampDown", true);
-    expect(codesOf(() => forces.force("clampUp", true))).toEqual(["forcing.exclusive"]);
+    expect(problemsOf(() => forces.force("clampUp", true))).toEqual([
+      {
+        code: "forcing.exclusive",
+        path: "clampUp",
+        message: "must not be on together with clampDown, which is forced on; release clampDown first",
+      },
+    ]);
     forces.force("clampUp", false);
     expect(codesOf(() => forces.force("clampUp", true))).toEqual(["forcing.exclusive"]);
     forces.force("clampDown", false);
@@ -140,6 +188,47 @@ describe("exclusive outputs", () => {
     expect(forces.clashes(program)).toEqual([["clampDown", "clampUp"]]);
     expect(forces.clashes(idle)).toEqual([]);
     expect(forces.apply(program)[0]).toBe(0b11);
+  });
+});
+
+describe("exclusive outputs in several groups", () => {
+  const outputs = ["raise", "lower", "hold", "lamp"].map((name) => ({ name, type: "bit" as const }));
+  const exclusive = [
+    ["raise", "lower"],
+    ["lower", "hold"],
+  ];
+  const lift = assemble({
+    format: 1,
+    name: "lift",
+    byteOrder: "big",
+    modules: [{ name: "coils", outputs, exclusive }],
+  });
+  const open = () => forcing(lift, { now: () => 0 }) as Table;
+
+  test("meet the others of every group, and no more", () => {
+    const forces = open();
+    forces.force("lower", true);
+    expect([codesOf(() => forces.force("raise", true)), codesOf(() => forces.force("hold", true))]).toEqual([
+      ["forcing.exclusive"],
+      ["forcing.exclusive"],
+    ]);
+    forces.force("lamp", true);
+    forces.release("lower");
+    forces.force("raise", true);
+    forces.force("hold", true);
+    expect(forces.active.map(({ name }) => name)).toEqual(["lamp", "raise", "hold"]);
+  });
+
+  test("clash with what the program has on, once for each pair", () => {
+    const forces = open();
+    forces.force("lower", true);
+    forces.force("lamp", true);
+    expect(forces.clashes(new Uint8Array([0b1101]))).toEqual([
+      ["lower", "raise"],
+      ["lower", "hold"],
+    ]);
+    forces.force("lower", false);
+    expect(forces.clashes(new Uint8Array([0b1111]))).toEqual([]);
   });
 });
 
@@ -187,9 +276,16 @@ describe("the end of a table", () => {
     ]);
     expect(problems[0]!.message).toMatch(/forced to true by early shift.*may move the machine/);
     expect(forces.apply(idle)[0]).toBe(0b100000);
+    expect(problems[1]!.message).toMatch(/^is still forced to 20; release it first\./);
     forces.releaseAll();
+    expect(forces.log.slice(2).map(({ what, by }) => [what, by])).toEqual([
+      ["released", null],
+      ["released", null],
+    ]);
     forces.close();
-    expect(codesOf(() => forces.force("steam", true))).toEqual(["forcing.closed"]);
+    expect(problemsOf(() => forces.force("steam", true))).toEqual([
+      { code: "forcing.closed", path: "steam", message: "cannot be forced: the table is closed" },
+    ]);
     expect(forces.apply(idle)).toEqual(idle);
     forces.close();
   });
@@ -217,6 +313,7 @@ describe("the end of a table", () => {
       vi.unstubAllGlobals();
     }
     expect(Object.getOwnPropertySymbols(forces)).toEqual([]);
+    expect(Object.getOwnPropertyNames(forces)).toEqual(Object.keys(forces));
     forces.force("steam", true);
     expect(codesOf(() => forces.close())).toEqual(["forcing.active"]);
     forces.releaseAll();

@@ -1,6 +1,15 @@
 // The loop-check sheet as HTML, Markdown and CSV: everything is in it, and nothing that a description says gets out of its cell.
 
-import { cautions, type SheetOptions, sheet, sheetCsv, sheetHtml, sheetMarkdown } from "@byterail/commissioning";
+import {
+  cautions,
+  driveCaution,
+  releaseCaution,
+  type SheetOptions,
+  sheet,
+  sheetCsv,
+  sheetHtml,
+  sheetMarkdown,
+} from "@byterail/commissioning";
 import { byteMapParts } from "@byterail/generate";
 import { assemble, type Station } from "byterail";
 import { parse } from "csv-parse/sync";
@@ -65,6 +74,98 @@ const texts = fc.oneof(
   fc.string({ unit: "binary" }),
   fc.tuple(fc.constantFrom(...hostile), fc.string()).map((parts) => parts.join("")),
 );
+
+// The usual cautions, each with its source where it has one.
+test("the cautions are those of forcing and loop checking, and claim nothing", () => {
+  const expected = [
+    /is no permit.*lockout procedure and a competent person govern \(OSHA 29 CFR 1910\.147, ISO 14118\)/,
+    /off is no isolation: shut off and lock air and power/,
+    /Relieve stored energy.*\(ISO 4414\)/,
+    /Double-solenoid valves stay where they are on loss of power/,
+    /one point at a time, with the machine in view.*Record each force, and remove it/,
+    /what the outputs do when the network is lost before forcing any/,
+    /Restore air gradually/,
+    /no safety function \(ISO 13849-1, IEC 60204-1\)/,
+    /Local codes and licensed practice come first/,
+  ];
+  expect(cautions).toEqual(expected.map((text) => expect.stringMatching(text)));
+  expect(driveCaution).toMatch(/may move the machine: one at a time, machine in view, under the site's procedure/);
+  expect(releaseCaution).toMatch(
+    /hands the output back to the program's value of that moment, and may move the machine/,
+  );
+});
+
+// A title in each of the places where a sheet prints it.
+describe("a text is printed as it reads", () => {
+  const csvCell = (text: string) => /^station,,rig,(.*?),{20}/m.exec(sheetCsv(sheetWith(text)))![1]!;
+  const heading = (text: string) => /^# Loop check: (.*)$/m.exec(sheetMarkdown(sheetWith(text)))![1]!;
+  const title = (text: string) => /<h1>(.*)<\/h1>/.exec(sheetHtml(sheetWith(text)))![1]!;
+  const header = (text: string) => /@top-left { content: (".*?"); font/.exec(sheetHtml(sheetWith(text)))![1]!;
+  const long = "x".repeat(70);
+
+  test.each<[text: string, csv: string, markdown: string, html: string, css: string]>([
+    ["Tank 3", "Tank 3", "Tank 3", "Tank 3", '"Tank 3"'],
+    ["a, b", '"a, b"', "a, b", "a, b", '"a, b"'],
+    ['6" pipe', '"6"" pipe"', '6" pipe', "6&#34; pipe", '"6\\22  pipe"'],
+    ["it's", "it's", "it's", "it&#39;s", '"it\\27 s"'],
+    ["=1+1", "'=1+1", "=1+1", "=1+1", '"\\3d 1\\2b 1"'],
+    ["@sum", "'@sum", "@sum", "@sum", '"\\40 sum"'],
+    ["-5", "'-5", "-5", "-5", '"-5"'],
+    ["'+5", "''+5", "'+5", "&#39;+5", '"\\27 \\2b 5"'],
+    ["＝1", "'＝1", "＝1", "＝1", '"\\ff1d 1"'],
+    ["5=5", "5=5", "5=5", "5=5", '"5\\3d 5"'],
+    ["two\r\nlines", "two lines", "two lines", "two lines", '"two lines"'],
+    [" \tedge\u202e ", "edge", "edge", "edge", '"edge"'],
+    ["<b>&`", "<b>&`", "\\<b\\>\\&\\`", "&#60;b&#62;&#38;&#96;", '"\\3c b\\3e \\26 \\60 "'],
+    ["a_b*c[d]{e}", "a_b*c[d]{e}", "a\\_b\\*c\\[d\\]\\{e\\}", "a_b*c[d]{e}", '"a\\5f b\\2a c\\5b d\\5d \\7b e\\7d "'],
+    ["a|b~c$d\\", "a|b~c$d\\", "a\\|b\\~c\\$d\\\\", "a|b~c$d\\", '"a\\7c b\\7e c\\24 d\\5c "'],
+    [
+      "www.x.y HTTPS://z",
+      "www.x.y HTTPS://z",
+      "www\\.x.y HTTPS\\://z",
+      "www.x.y HTTPS://z",
+      '"www.x.y HTTPS:\\2f \\2f z"',
+    ],
+    [
+      "ftp:a mailto:b xmpp:c http:d www",
+      "ftp:a mailto:b xmpp:c http:d www",
+      "ftp\\:a mailto\\:b xmpp\\:c http\\:d www",
+      "ftp:a mailto:b xmpp:c http:d www",
+      '"ftp:a mailto:b xmpp:c http:d www"',
+    ],
+    [
+      "Größe (µ), 1–2; a·b",
+      '"Größe (µ), 1–2; a·b"',
+      "Größe (µ), 1–2; a·b",
+      "Größe (µ), 1–2; a·b",
+      '"Größe (µ), 1–2; a·b"',
+    ],
+    [long, long, long, long, `"${"x".repeat(59)}\\2026 "`],
+  ])("%j", (text, csv, markdown, html, css) => {
+    expect([csvCell(text), heading(text), title(text), header(text)]).toEqual([csv, markdown, html, css]);
+  });
+
+  test("60 characters still fit the header of a page; without a digest it says so", () => {
+    const text = "x".repeat(60);
+    expect(header(text)).toBe(`"${text}"`);
+    const right = (options?: SheetOptions) =>
+      /@top-right { content: (".*?"); font/.exec(sheetHtml(sheetWith("x", options)))![1];
+    expect([right(), right({ digest: "01ab" })]).toEqual(['"rig · revision not given"', '"rig · revision 01ab"']);
+  });
+
+  // At the beginning of a line more signs mean something: a heading, a list, a rule.
+  test.each([
+    ["# x", "\\# x"],
+    ["- x", "\\- x"],
+    ["+ x", "\\+ x"],
+    ["= x", "\\= x"],
+    ["1. x", "1\\. x"],
+    ["12) x", "12\\) x"],
+    ["x 1. - #", "x 1. - #"],
+  ])("%j at the beginning of a line of Markdown", (text, line) => {
+    expect(sheetMarkdown({ ...keg, cautions: [text] })).toContain(`\n- ${line}\n`);
+  });
+});
 
 describe("as CSV", () => {
   const rows = parse(sheetCsv(keg), { columns: true }) as Record<string, string>[];

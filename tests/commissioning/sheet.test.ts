@@ -1,12 +1,12 @@
 // The loop-check sheet as data.
 
 import { type SheetOptions, sheet } from "@byterail/commissioning";
-import { assemble, decode, type Module, type Station } from "byterail";
+import { assemble, decode, type Module, type NetworkId, type NumberPoint, type Scale, type Station } from "byterail";
 import { inspect } from "byterail/map";
 import { fromHex } from "byterail/frames";
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { codesOf } from "../support/problems.js";
+import { problemsOf } from "../support/problems.js";
 import { stations } from "../support/stations.js";
 import { kegStation } from "./kegStation.js";
 
@@ -96,11 +96,249 @@ describe("an analog point", () => {
     const scale = { counts: [0, 1], value: [0, 10], unit: "bar" } as const;
     const [made] = sheetOf({ inputs: [{ name: "p", type: "float32", scale }] }, { steps: [50] }).loops;
     expect(made!.rows[0]).toMatchObject({ counts: 0.5, value: 5, bytes: [{ byte: 0, hex: "3F 00 00 00" }] });
+    // A tenth is no binary32: what is held is the nearest one.
+    const [tenth] = sheetOf({ inputs: [{ name: "p", type: "float32", scale }] }, { steps: [10] }).loops;
+    expect(tenth!.rows[0]).toMatchObject({ counts: Math.fround(0.1), bytes: [{ byte: 0, hex: "3D CC CC CD" }] });
+  });
+
+  test("that is an integer of 32 bits is driven to its last count", () => {
+    const scale = { counts: [0, 4294967295], value: [0, 10] } as const;
+    const [made] = sheetOf({ inputs: [{ name: "p", type: "uint32", scale }] }, { steps: [100] }).loops;
+    expect(made!.rows[0]).toMatchObject({ counts: 4294967295, value: 10, bytes: [{ byte: 0, hex: "FF FF FF FF" }] });
   });
 });
 
-test.each([[[]], [[0, 0]], [[100, 0]], [[Number.NaN]]])("steps %j are no rising list", (steps) => {
-  expect(codesOf(() => sheetOf({}, { steps }))).toEqual(["sheet.steps"]);
+test.each([
+  [[]],
+  [[0, 0]],
+  [[100, 0]],
+  [[0, 50, 40]],
+  [[Number.NaN]],
+  [[0, Infinity]],
+  [Array.from({ length: 102 }, (_, k) => k)],
+])("steps %j are no rising list", (steps) => {
+  expect(problemsOf(() => sheetOf({}, { steps }))).toEqual([
+    {
+      code: "sheet.steps",
+      path: "steps",
+      message: expect.stringMatching(/1 to 101 percentages that rise, such as 0, 25/),
+    },
+  ]);
+});
+
+test("steps may be 1 to 101, and lie beyond the span", () => {
+  const inputs: Module["inputs"] = [{ name: "p", type: "int16", scale: { counts: [0, 100], value: [0, 1] } }];
+  const percents = (steps: number[]) =>
+    new Set(sheetOf({ inputs }, { steps }).loops[0]!.rows.map(({ percent }) => percent));
+  const all = Array.from({ length: 101 }, (_, k) => k);
+  expect(percents(all)).toEqual(new Set(all));
+  expect(percents([-10])).toEqual(new Set([-10]));
+});
+
+describe("the span of a point", () => {
+  const curve: Scale = {
+    points: [
+      [0, 0],
+      [50, 10],
+      [100, 40],
+    ],
+    unit: "m³",
+  };
+  const made = (point: Partial<NumberPoint>, direction: "inputs" | "outputs" = "inputs") =>
+    sheetOf({ [direction]: [{ name: "p", type: "int16", ...point }] });
+
+  test("of a curve is from its first to its last point, with percent of the counts", () => {
+    const [loop] = made({ scale: curve }).loops;
+    expect(loop).toMatchObject({ counts: [0, 100], value: [0, 40], signal: null, signalUnit: null, unit: "m³" });
+    expect(loop!.rows.slice(0, 5).map(({ counts, value }) => [counts, value])).toEqual([
+      [0, 0],
+      [25, 5],
+      [50, 10],
+      [75, 25],
+      [100, 40],
+    ]);
+    // Half a count, through the steeper of the pieces beside each point.
+    expect(loop!.rows.slice(0, 5).map(({ band }) => band.halfWidth)).toEqual([0.1, 0.1, 0.3, 0.3, 0.3].map(near));
+  });
+
+  test("of a curve whose lower piece is the steeper has the error of that", () => {
+    const points = [[0, 0] as const, [50, 30] as const, [100, 40] as const];
+    const [loop] = made({ scale: { points } }).loops;
+    expect(loop!.rows.slice(0, 5).map(({ band }) => band.halfWidth)).toEqual([0.3, 0.3, 0.3, 0.1, 0.1].map(near));
+  });
+
+  test("of a curve with a signal has counts and signal of their own", () => {
+    const [loop] = made({ scale: { ...curve, counts: [-100, 100], signal: [0, 10], signalUnit: "V" } }).loops;
+    expect(loop).toMatchObject({ counts: [-100, 100], value: [-20, 40], signal: [0, 10], signalUnit: "V" });
+    expect(loop!.rows[1]).toMatchObject({ counts: -50, signal: 2.5, value: -10 });
+  });
+
+  test.each<[title: string, point: Partial<NumberPoint>, direction: "inputs" | "outputs"]>([
+    ["neither scale nor limits", {}, "inputs"],
+    ["limits that are one value", { limits: [5, 5] }, "outputs"],
+    ["64 bits", { type: "uint64", limits: [0, 100] }, "outputs"],
+  ])("is not to be had of %s", (_, point, direction) => {
+    const { loops, numbers } = made(point, direction);
+    expect([loops, numbers.map(({ name }) => name)]).toEqual([[], ["p"]]);
+  });
+
+  test("may be of limits, on an input too; of 53 bits and of a binary64", () => {
+    expect(made({ limits: [0, 40] }).loops[0]).toMatchObject({ counts: [0, 40], value: [0, 40], signal: null });
+    expect(made({ type: "float64", scale: { counts: [0, 1], value: [0, 10] } }).loops).toHaveLength(1);
+    const field = (bits: number) => ({ word: 64, fields: [{ name: "p", bits, shift: 0, limits: [0, 9] as const }] });
+    expect([53, 54].map((bits) => sheetOf({ inputs: [field(bits)] }).loops.length)).toEqual([1, 0]);
+  });
+});
+
+describe("the bytes of a point", () => {
+  test("that do not follow one another are told in runs, with the mask of each", () => {
+    // Little, high word first: bytes 2 3 0 1 from the least significant up. Bits 8 to 23 lie in bytes 3 and 0.
+    const word = { word: 32, byteOrder: "little", wordOrder: "highFirst" } as const;
+    const field = { name: "p", bits: 12, shift: 8, scale: { counts: [0, 4000] as const, value: [0, 100] as const } };
+    const [loop] = sheetOf({ inputs: [{ ...word, fields: [field] }] }, { steps: [100] }).loops;
+    // 4000 = FA0h: A0h in byte 3, Fh in byte 0.
+    expect(loop!.rows[0]!.bytes).toEqual([
+      { byte: 0, hex: "0F" },
+      { byte: 3, hex: "A0" },
+    ]);
+    expect(loop!.mask).toEqual([
+      { byte: 0, hex: "0F" },
+      { byte: 3, hex: "FF" },
+    ]);
+    expect(loop!.bits).toBe(12);
+  });
+
+  test("that the point fills need no mask", () => {
+    const mask = (bits: number, shift: number) =>
+      sheetOf({ inputs: [{ word: 16, fields: [{ name: "p", bits, shift }] }] }).numbers[0]!.mask;
+    expect([mask(8, 8), mask(16, 0)]).toEqual([null, null]);
+    expect(mask(8, 4)).toEqual([{ byte: 0, hex: "0F F0" }]);
+    expect(mask(7, 8)).toEqual([{ byte: 0, hex: "7F" }]);
+  });
+});
+
+describe("what is told of a point on loss of the network", () => {
+  test.each<[state: boolean | number | string, unit: string | undefined, type: string, text: string]>([
+    ["off", undefined, "bit", "goes off"],
+    [false, undefined, "bit", "goes off"],
+    [true, undefined, "bit", "goes on"],
+    ["hold", undefined, "uint8", "holds its last state"],
+    [7, undefined, "uint8", "goes to 7"],
+    [0, "L", "uint8", "goes to 0 L"],
+  ])("%s: %s", (onNetworkLoss, unit, type, text) => {
+    const { contacts, numbers } = sheetOf({
+      outputs: [{ name: "p", type, onNetworkLoss, ...(unit && { unit }) } as never],
+    });
+    expect([...contacts, ...numbers].map((each) => each.onNetworkLoss)).toEqual([text]);
+  });
+});
+
+describe("points that are left out", () => {
+  const scale = { counts: [0, 100], value: [0, 10], unit: "bar" } as const;
+  const why = (point: object, steps: number[]) =>
+    sheetOf({ outputs: [{ name: "p", type: "int8", scale, ...point } as never] }, { steps }).loops[0]!.leftOut.map(
+      (each) => each.why,
+    );
+  test.each<[title: string, point: object, steps: number[], why: string[]]>([
+    [
+      "above the limits",
+      { limits: [2, 8] },
+      [0, 20, 80, 81],
+      ["0 bar lies beyond the limits 2 to 8", "8.1 bar lies beyond the limits 2 to 8"],
+    ],
+    [
+      "a value without unit",
+      { scale: { counts: [0, 100], value: [0, 10] } },
+      [110],
+      ["11 lies beyond the limits 0 to 10"],
+    ],
+    [
+      "beyond the type, at either end",
+      { limits: [-99, 99] },
+      [-129, -128, 127, 128],
+      ["-129 counts are more than the 8 bits hold", "128 counts are more than the 8 bits hold"],
+    ],
+    [
+      "a report and no measurement",
+      {
+        specialCounts: [
+          { counts: 50, health: "failedLow" },
+          { counts: 60, health: "ok" },
+        ],
+      },
+      [50, 60, 70],
+      ["50 counts report failedLow and are no measurement"],
+    ],
+  ])("%s", (_, point, steps, texts) => expect(why(point, steps)).toEqual(texts));
+});
+
+test("exclusive outputs are told with the others of every group; inputs have none", () => {
+  const bits = (names: string[]) => names.map((name) => ({ name, type: "bit" as const }));
+  const { contacts } = sheetOf({
+    inputs: bits(["raise", "lower"]),
+    outputs: bits(["raise", "lower", "hold", "lamp"]),
+    exclusive: [
+      ["raise", "lower"],
+      ["lower", "hold"],
+    ],
+  });
+  expect(contacts.map(({ direction, name, exclusiveWith }) => [direction, name, exclusiveWith.join()])).toEqual([
+    ...[
+      ["inputs", "raise", ""],
+      ["inputs", "lower", ""],
+    ],
+    ...[
+      ["outputs", "raise", "lower"],
+      ["outputs", "lower", "raise,hold"],
+      ["outputs", "hold", "lower"],
+      ["outputs", "lamp", ""],
+    ],
+  ]);
+  expect(contacts.map(({ actuate }) => actuate)).toEqual([
+    ...["raise: at the device, then back", "lower: at the device, then back"],
+    "write 1, then 0 (lower: 0 all the while)",
+    "write 1, then 0 (raise, hold: 0 all the while)",
+    "write 1, then 0 (lower: 0 all the while)",
+    "write 1, then 0",
+  ]);
+});
+
+// What stands around the image in the telegram; the sources are named beside each figure.
+test.each<[network: NetworkId, inputs: number | null, outputs: number | null, sources: RegExp[]]>([
+  ["ethernet-ip", 2, 6, [/^sequence count: CIP Vol\. 1/, /^run\/idle header: CIP Vol\. 1/]],
+  ["profinet", null, null, [/^provider and consumer status.*: PROFINET IO .*1440/]],
+  ["profibus-dp", 9, 9, [/^telegram with variable data length.*: PROFIBUS DP/]],
+  [
+    "modbus-tcp",
+    9,
+    13,
+    [/^MBAP header: Modbus Messaging on TCP\/IP V1\.0b/, /^function code and counts.*: Modbus V1\.1b3/],
+  ],
+  ["ethercat", 12, 12, [/^datagram header and working counter: EtherCAT/]],
+  ["canopen", 0, 0, [/nothing beside the image: CiA 301/]],
+  ["io-link", 1, 2, [/^message octets.*: IEC 61131-9/]],
+])("overhead of %s", (network, inputs, outputs, sources) => {
+  const { connection } = sheet(assemble({ format: 1, name: "rig", network, modules: [] }));
+  expect(connection.network).toBe(network);
+  expect(connection.onTheWire).toEqual({ inputs, outputs });
+  expect(connection.overhead.map(({ what, source }) => `${what}: ${source}`)).toEqual(
+    sources.map((source) => expect.stringMatching(source)),
+  );
+});
+
+test("the method of the band is told with its formula and its source", () => {
+  expect(sheetOf({}).method).toEqual({
+    combination: "rootSumOfSquares",
+    formula: expect.stringMatching(
+      /^± √\(a_instrument² \+ a_channel² \+ a_rounding²\) = ± √3 · u, with u = √\(Σ a²\/3\)/,
+    ),
+    source: expect.stringMatching(/^JCGM 100:2008 .*4\.3\.7\).*eq\. 10, independent; coverage factor √3$/),
+  });
+  expect(sheetOf({}, { combination: "worstCase" }).method).toEqual({
+    combination: "worstCase",
+    formula: expect.stringMatching(/^± \(a_instrument \+ a_channel \+ a_rounding\), the worst case/),
+    source: expect.stringMatching(/^JCGM 100:2008 .*4\.3\.7\); the plain sum bounds the error/),
+  });
 });
 
 describe("a digital point", () => {
@@ -225,3 +463,7 @@ describe("of any station", () => {
     );
   });
 });
+
+function near(width: number) {
+  return expect.closeTo(width, 9);
+}

@@ -5,7 +5,7 @@ import { assemble } from "byterail";
 import { type AddressOptions, byteMap, formatAddress, parseAddress, pointAddress } from "byterail/map";
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { codesOf } from "../support/problems.js";
+import { problemsOf } from "../support/problems.js";
 
 const { inputs, outputs } = assemble({
   ...{ format: 1, name: "rig", byteOrder: "big" },
@@ -94,13 +94,24 @@ describe("reading an address", () => {
 
   test("%IW1 counted in words is byte 2", () => expect(parseAddress("%IW1", { counting: "words" }).byte).toBe(2));
 
-  test.each(["", "IX0.3", "%IX0.8", "%IX0", "%IB1.2", "%MW3", "%IW-1", "%IW1 ", "%IX0.3\n", "%IW99999999"])(
+  test.each(["", "IX0.3", "%IX0.8", "%IX0", "%IB1.2", "%MW3", "%IW-1", "%IW1 ", " %IW1", "%IX0.3\n", "%IW99999999"])(
     "%j is none",
-    (text) => expect(codesOf(() => parseAddress(text))).toEqual(["address.syntax"]),
+    (text) =>
+      expect(problemsOf(() => parseAddress(text))).toEqual([
+        {
+          code: "address.syntax",
+          path: "address",
+          message: expect.stringContaining("no address such as %IX0.3, %IB2"),
+        },
+      ]),
   );
 
-  test("an address before the start of the image is an error", () =>
-    expect(codesOf(() => parseAddress("%IW3", { start: 64 }))).toEqual(["address.start"]));
+  test("an address before the start of the image is an error", () => {
+    expect(parseAddress("%IW64", { start: 64 }).byte).toBe(0);
+    expect(problemsOf(() => parseAddress("%IW63", { start: 64 }))).toEqual([
+      { code: "address.start", path: "address", message: "%IW63 lies before byte 64, where the image starts" },
+    ]);
+  });
 
   test("and writing it again are each other's inverse", () => {
     const address = fc.record({

@@ -6,6 +6,7 @@ import {
   assemble,
   type ByteOrder,
   codeOf,
+  countsProblem,
   decode,
   decodeRaw,
   encode,
@@ -19,7 +20,7 @@ import fc from "fast-check";
 import ieee754 from "ieee754";
 import struct from "python-struct";
 import { describe, expect, test } from "vitest";
-import { codesOf } from "../support/problems.js";
+import { codesOf, problemsOf } from "../support/problems.js";
 
 /** Encodes and decodes, then decodes once more at offset 3, behind foreign bytes. */
 function expectBothWays(
@@ -110,6 +111,48 @@ describe("number codes of 4 bits (the usual converter tables, computed)", () => 
   });
 });
 
+describe("what a code can say, by its width", () => {
+  test.each<[code: Parameters<typeof codeOf>[0], bits: number, min: number | bigint, max: number | bigint]>([
+    ["unsigned", 1, 0, 1],
+    ["unsigned", 53, 0, 2 ** 53 - 1], // the widest number, as every number up to there is exact
+    ["unsigned", 54, 0n, 2n ** 54n - 1n],
+    ["twosComplement", 4, -8, 7],
+    ["offsetBinary", 4, -8, 7],
+    ["signMagnitude", 4, -7, 7],
+    ["signMagnitude", 64, 1n - 2n ** 63n, 2n ** 63n - 1n],
+    // The bits of a top digit that has fewer than four.
+    ["bcd", 4, 0, 9],
+    ["bcd", 5, 0, 19],
+    ["bcd", 6, 0, 39],
+    ["bcd", 7, 0, 79],
+    ["bcd", 8, 0, 99],
+    ["bcd", 64, 0n, 9_999_999_999_999_999n],
+    // IEEE 754-2008, table 3.5: (2 − 2^(1−p))·2^emax with p = 24, emax = 127 and p = 53, emax = 1023.
+    ["real", 32, -3.4028234663852886e38, 3.4028234663852886e38],
+    ["real", 64, -1.7976931348623157e308, 1.7976931348623157e308],
+  ])("%s of %i bits: %d to %d", (name, bits, min, max) => {
+    const code = codeOf(name, bits);
+    expect([code.min, code.max]).toEqual([min, max]);
+    expect([countsProblem(min, code), countsProblem(max, code)]).toEqual([null, null]);
+    if (name === "real") return;
+    const one = (typeof min === "bigint" ? 1n : 1) as number;
+    for (const beyond of [(min as number) - one, (max as number) + one])
+      expect(countsProblem(beyond, code)).toMatch(`from ${min} to ${max}, not ${beyond}`);
+  });
+
+  test.each([
+    ["twosComplement", 16, "5", "must be a whole number "],
+    ["twosComplement", 16, 5n, "must be a whole number "],
+    ["twosComplement", 64, 5, "must be a bigint "],
+    ["twosComplement", 64, -0, "must be a bigint "],
+    ["signMagnitude", 64, 0, "must be a bigint "], // only −0 has no bigint
+    ["real", 64, "5", "must be a number "],
+    ["real", 32, 3.5e38, "must be a number "],
+  ] as const)("%s of %i bits is not %s: it %s", (name, bits, counts, message) =>
+    expect(countsProblem(counts, codeOf(name, bits))).toMatch(message),
+  );
+});
+
 describe("number codes in a station", () => {
   test.each([
     // By definition: offset binary is u − 2^15, sign-magnitude keeps its magnitude in 15 bits.
@@ -142,6 +185,9 @@ describe("number codes in a station", () => {
   test("sign-magnitude of 64 bits has its −0 too, as a number", () => {
     const codec = numberCodec("int64", "big", { code: "signMagnitude" });
     expect(codec.read(fromHex("80 00 00 00 00 00 00 00"))).toBe(-0);
+    const bytes = new Uint8Array(8);
+    codec.write(bytes, -0 as unknown as bigint);
+    expect(toHex(bytes)).toBe("80 00 00 00 00 00 00 00");
     expect(codec.read(fromHex("80 00 00 00 00 00 00 05"))).toBe(-5n);
   });
 });
@@ -211,6 +257,10 @@ test("bytes that end before the number are an error, not NaN", () => {
   expect(codesOf(() => codec.read(new Uint8Array(1)))).toEqual(["bytes.end"]);
   expect(codesOf(() => codec.read(new Uint8Array(4), 3))).toEqual(["bytes.end"]);
   expect(codesOf(() => codec.read(new Uint8Array(4), -1))).toEqual(["bytes.end"]);
+  expect(codesOf(() => codec.read(new Uint8Array(4), 0.5))).toEqual(["bytes.end"]);
+  expect(problemsOf(() => codec.write(new Uint8Array(4), 1, 3))).toEqual([
+    { code: "bytes.end", path: "byte 3", message: "2 bytes do not fit in the 4 given" },
+  ]);
 });
 
 describe("second opinions on random data", () => {

@@ -63,6 +63,12 @@ describe("order of modules", () => {
     });
     expect(places(inputs)).toEqual(["reserved 0.0", "asWords 1.0", "word@2–3", "both 4.0", "plain 5.0", "asBits@6–7"]);
   });
+
+  test("one number among its bits makes a module one of words", () => {
+    const mixed: Module = { name: "mixed", inputs: [...bits("b", 1), { name: "n", type: "int8" }] };
+    const { inputs } = arranged([di("bits", 1), mixed], { order: "wordsFirst" });
+    expect(points(inputs)).toEqual(["b0 0.0", "n@1–1", "bits_0 2.0"]);
+  });
 });
 
 describe("reserves and lengths", () => {
@@ -83,6 +89,7 @@ describe("reserves and lengths", () => {
     expect(inputs.gaps).toEqual([{ byte: 5, bytes: 1, why: "length" }]);
     expect(inputs.byteLength).toBe(6);
     expect(arranged(station, { length: 9 }).inputs.byteLength).toBe(9);
+    expect(arranged(station, { length: 5 }).inputs.byteLength).toBe(5);
   });
 
   test.each<[length: number, Placement, RegExp]>([
@@ -124,6 +131,7 @@ describe("pins", () => {
   test("a pin goes backward too; the length is the end of the last byte used", () => {
     const { inputs } = arranged([{ ...ai("A", 1), inputOffset: 10 }, { ...ai("B", 1), inputOffset: 0 }, ai("C", 1)]);
     expect(places(inputs)).toEqual(["B@0–1", "C@2–3", "A@10–11"]);
+    expect(inputs.gaps).toEqual([{ byte: 4, bytes: 6, why: "pin" }]);
     expect(inputs.byteLength).toBe(12);
   });
 
@@ -143,6 +151,23 @@ describe("pins", () => {
         path: "modules[1] B",
         message: expect.stringMatching(/ 3\b.*module A\b.*pin it elsewhere/),
       },
+    ]);
+  });
+
+  test("whatever lies within the reach of a longer module overlaps it, also behind a shorter one", () => {
+    const { problems } = examined([
+      { ...ai("long", 5), inputOffset: 0 },
+      { ...ai("short", 1), inputOffset: 2 },
+      { ...ai("late", 1), inputOffset: 6 },
+      { ...ai("longer", 2), inputOffset: 8 },
+      { ...ai("last", 1), inputOffset: 10 },
+      { ...ai("free", 1), inputOffset: 12 },
+    ]);
+    expect(problems.map(({ path, message }) => [path, message.replace(" already; pin it elsewhere", "")])).toEqual([
+      ["modules[1] short", "takes bytes 2 to 3, which module long has"],
+      ["modules[2] late", "takes bytes 6 to 7, which module long has"],
+      ["modules[3] longer", "takes bytes 8 to 9, which module long has"],
+      ["modules[4] last", "takes bytes 10 to 11, which module longer has"],
     ]);
   });
 });
@@ -171,6 +196,11 @@ describe("inside a module", () => {
   test("spare bits are counted among the bits", () => {
     const { inputs } = arranged([{ name: "m", inputs: [...bits("a", 1), { spareBits: 8 }, ...bits("b", 1)] }]);
     expect(points(inputs)).toEqual(["a0 0.0", "b0 1.1"]);
+    expect(byteMap(inputs).points.map(({ name, byte, bit }) => [name, byte, bit])).toEqual([
+      ["a0", 0, 0],
+      [null, 0, 1],
+      ["b0", 1, 1],
+    ]);
     expect(inputs.spares).toEqual([expect.objectContaining({ byte: 0, bit: 1, bits: 8 })]);
   });
 
@@ -223,6 +253,8 @@ describe("packed bits", () => {
   test("a reserved size starts on a whole byte and ends the run", () => {
     const { inputs } = arranged([di("a", 4), { ...di("r", 2), inputBytes: 2 }, di("b", 4)], { packing: "bit" });
     expect(places(inputs)).toEqual(["a 0.0–0.3", "r 1.0–1.1", "b 3.0–3.3"]);
+    const asBits: Module = { ...di("r", 2), inputBytes: 2, group: "bits" };
+    expect(places(arranged([di("a", 4), asBits, di("b", 4)], { packing: "bit" }).inputs)).toEqual(places(inputs));
   });
 
   test("modules that share a byte must agree on the bit order", () => {
@@ -415,16 +447,22 @@ describe("byte and word order in the image", () => {
 describe("limits of networks", () => {
   test.each([
     // CIP Vol. 1 (from memory): 511 less a 16-bit sequence count; out, less a 32-bit run/idle header too.
-    ["ethernet-ip", 509, 505],
+    ["ethernet-ip", 509, 505, "CIP Vol. 1 (from memory)", "CIP Vol. 1 (from memory)"],
     // Modbus Application Protocol V1.1b3, 6.3 and 6.12: 125 registers read, 123 written.
-    ["modbus-tcp", 250, 246],
+    ["modbus-tcp", 250, 246, "Modbus V1.1b3, 6.3", "Modbus V1.1b3, 6.12"],
     // From memory: PROFIBUS DP, PROFINET IO, EtherCAT, CiA 301, IEC 61131-9.
-    ["profibus-dp", 244, 244],
-    ["profinet", 1440, 1440],
-    ["ethercat", 1486, 1486],
-    ["canopen", 8, 8],
-    ["io-link", 32, 32],
-  ] as const)("%s: %i bytes in, %i out", (network, inputs, outputs) => {
+    ["profibus-dp", 244, 244, "PROFIBUS DP telegram (from memory)", "PROFIBUS DP telegram (from memory)"],
+    [
+      "profinet",
+      1440,
+      1440,
+      "PROFINET IO frame, status bytes included (from memory)",
+      "PROFINET IO frame, status bytes included (from memory)",
+    ],
+    ["ethercat", 1486, 1486, "EtherCAT datagram (from memory)", "EtherCAT datagram (from memory)"],
+    ["canopen", 8, 8, "CiA 301 PDO (from memory)", "CiA 301 PDO (from memory)"],
+    ["io-link", 32, 32, "IEC 61131-9 (from memory)", "IEC 61131-9 (from memory)"],
+  ] as const)("%s: %i bytes in, %i out", (network, inputs, outputs, source, sourceOut) => {
     const sized = (i: number, o: number, limits?: Station["limits"]) =>
       examine({
         ...{ format: 1, name: "rig", network, ...(limits && { limits }) },
@@ -436,13 +474,11 @@ describe("limits of networks", () => {
       ["network.limit", "inputs"],
       ["network.limit", "outputs"],
     ]);
-    for (const [direction, limit] of [
-      ["inputs", inputs],
-      ["outputs", outputs],
+    for (const [direction, limit, from] of [
+      ["inputs", inputs, source],
+      ["outputs", outputs, sourceOut],
     ] as const)
-      expect(problems.find(({ path }) => path === direction)!.message).toContain(
-        `at most ${limit} fit (${networks[network][direction].source})`,
-      );
+      expect(problems.find(({ path }) => path === direction)!.message).toContain(`at most ${limit} fit (${from})`);
     expect(sized(inputs + 1, outputs + 1, { inputs: inputs + 1, outputs: outputs + 1 }).problems).toEqual([]);
     expect(sized(2, 1, { inputs: 1 }).problems.map(({ code }) => code)).toEqual(["network.limit"]);
   });
@@ -456,6 +492,7 @@ describe("limits of networks", () => {
   });
 
   test("the limit of a station names its source", () => {
+    expect(imageLimit({}, "outputs")).toEqual({ bytes: 65535, source: "a length of 16 bits" });
     expect(imageLimit({ network: "canopen" }, "inputs")).toEqual({
       bytes: 8,
       source: expect.stringContaining("CiA 301"),

@@ -15,6 +15,7 @@ import {
   type SignalRangeName,
   type Span,
   signalOf,
+  signalRanges,
   signalScale,
   squareRootScale,
 } from "byterail";
@@ -75,6 +76,8 @@ describe("a linear scale is exact", () => {
     [[0, 10], [0.1, 0.2], 1n, 10n, 100n],
     [[20000, 4000], [0, 10], -1n, 20000n, 1600n],
     [[-5, 5], [1e-7, 2e-7], 1n, 15n, 100_000_000n],
+    [[0, 1], [0, 1e21], 10n ** 21n, 0n, 1n],
+    [[0, 1], [-3e22, 1.5e22], 45n * 10n ** 21n, -3n * 10n ** 22n, 1n],
   ])("counts %j are value %j", (counts, value, a, b, c) => expect(ratioOf(counts, value)).toEqual({ a, b, c }));
 
   test("a float is plain real arithmetic, its counts need not be whole", () => {
@@ -129,6 +132,47 @@ describe("standard signals (IEC 60381-1 and -2, ISA-50.00.01; from memory)", () 
 
   test("with 0.01 V a count 500 is 5 V (common practice)", () => {
     expect(signalOf(signalScale("0-10 V", [0, 1000]))!.toValue(500)).toBe(5);
+  });
+});
+
+test.each([
+  ["4-20 mA", [4, 20], "mA", "IEC 60381-1"],
+  ["0-20 mA", [0, 20], "mA", "IEC 60381-1"],
+  ["1-5 V", [1, 5], "V", "IEC 60381-2"],
+  ["0-5 V", [0, 5], "V", "IEC 60381-2"],
+  ["0-10 V", [0, 10], "V", "IEC 60381-2"],
+  ["-10-10 V", [-10, 10], "V", "IEC 60381-2"],
+] as const)("the standard signal %s and a scale on it", (name, signal, signalUnit, source) => {
+  expect(signalRanges[name]).toEqual({ signal, signalUnit, source });
+  const counts: Span = [0, 1000];
+  expect(signalScale(name, counts)).toStrictEqual({ counts, signal, signalUnit });
+  expect(signalScale(name, counts, [0, 10], "bar")).toStrictEqual({
+    ...{ counts, signal, signalUnit, value: [0, 10], unit: "bar" },
+  });
+});
+
+describe("the characteristic of a scale", () => {
+  test("is a root where the scale says so, and its signal is a line all the same", () => {
+    const scale: Scale = { ...signalScale("4-20 mA", [0, 10000], [0, 100], "L/min"), shape: "squareRoot" };
+    expect(characteristicOf(scale)!.toValue(2500)).toBe(50);
+    expect(characteristicOf(scale)!.toCounts(50)).toBe(2500);
+    expect(signalOf(scale)!.toValue(2500)).toBe(8);
+    const { inputs } = assemble({
+      ...{ format: 1, name: "rig", byteOrder: "big" },
+      modules: [{ name: "ai", inputs: [{ name: "flow", type: "int16", scale }] }],
+    });
+    expect(decode(inputs, new Uint8Array([0x09, 0xc4]))).toEqual({ flow: 50 });
+  });
+
+  test.each<[missing: string, scale: Scale]>([
+    ["everything", {}],
+    ["value and signal", { counts: [0, 100], unit: "bar" }],
+    ["counts", { value: [0, 100] }],
+    ["counts of the signal", { signal: [4, 20], signalUnit: "mA" }],
+  ])("is not known without %s", (_, scale) => {
+    expect(characteristicOf(scale)).toBeNull();
+    expect(signalOf(scale)).toBeNull();
+    expect(scaleResolution(scale)).toBeNull();
   });
 });
 
@@ -206,6 +250,11 @@ describe("health by NAMUR NE 43: measuring from 3.8 to 20.5 mA, failure at 3.6 o
     expect(judge({ scale: signalScale("0-20 mA", [0, 20000]) })(21500)).toBe("none");
     expect(judge({ scale: signalScale("1-5 V", [0, 20000]) })(-5000)).toBe("none");
     expect(judge({})(0)).toBe("none");
+    const counts: Span = [0, 16000];
+    expect(judge({ scale: { counts, signal: [4, 20], signalUnit: "V" } })(32000)).toBe("none");
+    expect(judge({ scale: { counts, signal: [4, 24], signalUnit: "mA" } })(32000)).toBe("none");
+    expect(judge({ scale: { counts, value: [4, 20], signalUnit: "mA" } })(32000)).toBe("none");
+    expect(judge({ scale: { signal: [4, 20], signalUnit: "mA" } })(32000)).toBe("none");
     const special = { specialCounts: [{ counts: 32767, health: "failedHigh" as const }] };
     expect([32767, 32766].map(judge(special))).toEqual(["failedHigh", "ok"]);
     const both = judge({
@@ -293,7 +342,23 @@ describe("resolution (computed: one step = span / 2^n)", () => {
     expect(resolution.signal!.step).toBe(0.001);
     expect(resolution.percentOfSpan).toBe(0.00625);
     expect(scaleResolution({ counts: [20000, 4000], value: [0, 8] })!.value.step).toBe(0.0005);
-    // Steepest piece: 10 units in 100 counts.
+    // A root is steepest at its lower end: √(1/10000) of 100 units, wherever that end lies.
+    for (const counts of [[0, 10000] as const, [10000, 0] as const])
+      expect(scaleResolution({ counts, value: [0, 100], shape: "squareRoot" })).toMatchObject({
+        value: { step: 1 },
+        signal: null,
+        percentOfSpan: 0.01,
+      });
+    // Steepest piece: 10 units in 100 counts, from whichever end it is listed.
+    expect(
+      scaleResolution({
+        points: [
+          [1100, 20],
+          [1000, 10],
+          [0, 0],
+        ],
+      }),
+    ).toMatchObject({ value: { step: expect.closeTo(0.1, 12) }, percentOfSpan: expect.closeTo(100 / 1100, 12) });
     expect(
       scaleResolution({
         points: [
@@ -383,12 +448,14 @@ describe("a piecewise characteristic", () => {
       [200, 0],
     ]);
     expect([0, 50, 150, 200].map(falling.toValue)).toEqual([40, 25, 5, 0]);
+    expect([40, 25, 5, 0].map((v) => falling.toCounts(v) + 0)).toEqual([0, 50, 150, 200]);
     const backwards = piecewiseScale([
       [200, 0],
       [100, 10],
       [0, 40],
     ]);
     expect([0, 50, 150, 200].map(backwards.toValue)).toEqual([40, 25, 5, 0]);
+    expect([40, 25, 5, 0].map((v) => backwards.toCounts(v) + 0)).toEqual([0, 50, 150, 200]);
   });
 
   test("keeps one direction over its whole range", () => {
@@ -431,6 +498,14 @@ describe("a piecewise characteristic", () => {
       ],
     ],
     [
+      "values that never move",
+      [
+        [0, 5],
+        [100, 5],
+        [200, 5],
+      ],
+    ],
+    [
       "a repeated count",
       [
         [0, 0],
@@ -439,7 +514,9 @@ describe("a piecewise characteristic", () => {
       ],
     ],
   ])("refuses %s", (_, points) => {
-    expect(problemsOf(() => piecewiseScale(points)).map(({ code }) => code)).toEqual(["scale.monotone"]);
+    expect(problemsOf(() => piecewiseScale(points))).toEqual([
+      { code: "scale.monotone", path: "scale.points", message: "counts and values must each rise or fall strictly" },
+    ]);
     expect(examineScale({ points }).problems.map(({ code }) => code)).toEqual(["scale.monotone"]);
   });
 });
@@ -455,6 +532,17 @@ describe("spans", () => {
     expect(problems[0]!.path).toMatch(path);
   });
 
+  test.each<[title: string, counts: Span, value: Span, message: RegExp]>([
+    ["equal counts", [5, 5], [0, 1], /ends of a span must differ/],
+    ["equal values", [0, 5], [1, 1], /ends of a span must differ/],
+    ["an infinite count", [0, Infinity], [0, 1], /Infinity is no end of a span/],
+    ["a value that is no number", [0, 5], [0, Number.NaN], /NaN is no end of a span/],
+  ])("no line goes through %s", (_, counts, value, message) => {
+    expect(problemsOf(() => linearScale(counts, value))).toEqual([
+      { code: "scale.span", path: "scale", message: expect.stringMatching(message) },
+    ]);
+  });
+
   test("reversed spans work, on either side", () => {
     expect([4000, 12000, 20000].map(linearScale([20000, 4000], [0, 10]).toValue)).toEqual([10, 5, 0]);
     expect([4000, 12000, 20000].map(linearScale([4000, 20000], [10, 0]).toValue)).toEqual([10, 5, 0]);
@@ -463,7 +551,7 @@ describe("spans", () => {
 });
 
 describe("the warning scale.inexact", () => {
-  const warned = (scale: Scale, type: "int16" | "int32" = "int16") =>
+  const warned = (scale: Scale, type: ScaledType = "int16") =>
     examineScale(scale, type).warnings.map(({ code }) => code);
 
   test("comes where the integers pass 2^49 over the type", () => {
@@ -472,6 +560,12 @@ describe("the warning scale.inexact", () => {
     // a = 2^18 + 1 and counts to −2^31: just above 2^49; a = 2^18: just there.
     expect(warned({ counts: [0, 1], value: [0, 2 ** 18] }, "int32")).toEqual([]);
     expect(warned({ counts: [0, 1], value: [0, 2 ** 18 + 1] }, "int32")).toEqual(["scale.inexact"]);
+    // The same at the upper end, 2^32 − 1 counts: 2^49 − 2^17, and 2^49 + 2^32 − 2^17 − 1.
+    expect(warned({ counts: [0, 1], value: [0, 2 ** 17] }, "uint32")).toEqual([]);
+    expect(warned({ counts: [0, 1], value: [0, 2 ** 17 + 1] }, "uint32")).toEqual(["scale.inexact"]);
+    // b = ±2^48 beside them: the sum counts, not its parts.
+    expect(warned({ counts: [0, 1], value: [-(2 ** 48), 2 ** 17 - 2 ** 48] }, "uint32")).toEqual([]);
+    expect(warned({ counts: [0, 1], value: [2 ** 48, 2 ** 48 + 2 ** 17] }, "uint32")).toEqual(["scale.inexact"]);
   });
 
   test("where it does not come, every 32-bit count survives", () => {
@@ -504,7 +598,9 @@ describe("the warning scale.inexact", () => {
   });
 });
 
-function examineScale(scale: Scale, type: "int16" | "int32" = "int16") {
+type ScaledType = "int16" | "int32" | "uint32";
+
+function examineScale(scale: Scale, type: ScaledType = "int16") {
   return examine({
     ...{ format: 1, name: "rig", byteOrder: "big" },
     modules: [{ name: "ai", inputs: [{ name: "x", type, scale }] }],

@@ -1,6 +1,7 @@
 // Mistakes in modules and in the placement rules.
 
-import { describe } from "vitest";
+import { examine } from "byterail/schema";
+import { describe, expect, test } from "vitest";
 import { expectAnswers, station, withModule, withModules } from "./answers.js";
 
 describe("modules and placement", () => {
@@ -74,6 +75,42 @@ describe("modules and placement", () => {
       ...(["exclusive.twice", "modules[0] m › exclusive[0][1]", "stands twice"] as const),
     ],
     [
+      "exclusive of an input",
+      withModule({
+        inputs: [{ name: "isOut", type: "bit" }],
+        outputs: [{ name: "extend", type: "bit" }],
+        exclusive: [["extend", "isOut"]],
+      }),
+      ...(["exclusive.unknown", "modules[0] m › exclusive[0][1]", /isOut.* no boolean output/] as const),
+    ],
+    [
+      "exclusive of a field of several bits",
+      withModule({
+        outputs: [
+          {
+            word: 8,
+            fields: [
+              { name: "extend", bit: 0 },
+              { name: "mode", bits: 3, shift: 1 },
+            ],
+          },
+        ],
+        exclusive: [["extend", "mode"]],
+      }),
+      ...(["exclusive.unknown", "modules[0] m › exclusive[0][1]", /mode.* no boolean output/] as const),
+    ],
+    [
+      "exclusive of an output that is wrong itself: that comes first",
+      withModule({
+        outputs: [
+          { name: "extend", type: "bit" },
+          { name: "retract", type: "bitt" },
+        ],
+        exclusive: [["extend", "retract"]],
+      }),
+      ...(["type.oneOf", "modules[0] m › outputs[1] retract › type", 'did you mean "bit"?'] as const),
+    ],
+    [
       "exclusive of one",
       withModule({ outputs: [{ name: "a", type: "bit" }], exclusive: [["a"]] }),
       "type.list",
@@ -81,4 +118,16 @@ describe("modules and placement", () => {
       "entries, not 1",
     ],
   ]);
+
+  test("flags of a word may be exclusive as bits may", () => {
+    const fields = [
+      { name: "up", bit: 0 },
+      { name: "down", bit: 1 },
+    ];
+    const outputs = [
+      { word: 8, fields },
+      { name: "stop", type: "bit" },
+    ];
+    expect(examine(withModule({ outputs, exclusive: [["up", "down", "stop"]] })).problems).toEqual([]);
+  });
 });

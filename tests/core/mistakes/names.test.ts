@@ -14,6 +14,11 @@ describe("names", () => {
     ["65 characters", "a".repeat(65), "at most 64"],
     ["a control character", "a\u0007", "\\u0007"],
     ["a line break at its end", "a\n", "\\u000a"],
+    ["64 characters, the first a digit", `1${"a".repeat(63)}`, `"1${"a".repeat(63)}" is no name`],
+    ["a character without width", "a\u200b", '"a\\u200b" is no name'],
+    ["a line separator", "a\u2028", '"a\\u2028" is no name'],
+    ["a paragraph separator", "a\u2029", '"a\\u2029" is no name'],
+    ["half a character", "a\ud800", '"a\\ud800" is no name'],
     ["code", 'a"; process.exit()//', "a letter, then letters"],
     ["__proto__", "__proto__", "a letter, then letters"],
     ["constructor", "constructor", "every JavaScript object"],
@@ -79,5 +84,10 @@ describe("names", () => {
 // How a path shows a name, be it legal or not: cut, with its controls written out.
 function shown(name: string): string {
   const cut = name.length > 64 ? `${name.slice(0, 64)}…` : name;
-  return cut && ` ${cut.replace("\u0007", "\\u0007").replace("\n", "\\u000a")}`;
+  const odd = ["\u0007", "\n", "\u200b", "\u2028", "\u2029", "\ud800"];
+  return cut && ` ${odd.reduce((text, char) => text.replace(char, escaped(char)), cut)}`;
+}
+
+function escaped(char: string): string {
+  return `\\u${char.charCodeAt(0).toString(16).padStart(4, "0")}`;
 }

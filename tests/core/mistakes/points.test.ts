@@ -1,6 +1,7 @@
 // Mistakes in single points and spares.
 
-import { describe } from "vitest";
+import { examine } from "byterail/schema";
+import { describe, expect, test } from "vitest";
 import { expectAnswers, input, withInput, withModule, withOutput } from "./answers.js";
 
 describe("points", () => {
@@ -182,4 +183,11 @@ describe("points", () => {
     ],
     ["an accuracy of nothing", withModule({ accuracy: {} }), "key.missing", "modules[0] m › accuracy", "is missing"],
   ]);
+
+  test("special counts of 53 bits are a number, beyond that they are still written as one", () => {
+    for (const bits of [53, 54]) {
+      const field = { name: "n", bits, shift: 0, specialCounts: [{ counts: 7, health: "invalid" }] };
+      expect(examine(withInput({ word: 64, fields: [field] })).problems).toEqual([]);
+    }
+  });
 });

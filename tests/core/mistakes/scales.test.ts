@@ -112,6 +112,45 @@ describe("scales", () => {
       `${scale}.points`,
       /must each rise,? or fall/,
     ],
+    [
+      "a point of counts beyond the type",
+      withScale({
+        points: [
+          [0, 0],
+          [40000, 1],
+        ],
+      }),
+      "scale.counts",
+      `${scale}.points[1][0]`,
+      "-32768 to 32767, not 40000",
+    ],
+    [
+      "counts beside points, without the signal that they are for",
+      withScale({
+        points: [
+          [0, 0],
+          [1, 1],
+        ],
+        counts: [0, 1],
+      }),
+      "scale.counts",
+      scale,
+      "counts and signal go together",
+    ],
+    [
+      "a signal beside points, without its counts",
+      withScale({
+        points: [
+          [0, 0],
+          [1, 1],
+        ],
+        signal: [4, 20],
+        signalUnit: "mA",
+      }),
+      "scale.counts",
+      scale,
+      "counts and signal go together",
+    ],
     ["one point", withScale({ points: [[0, 0]] }), "type.list", `${scale}.points`, "not 1"],
     [
       "ends too far apart in size",

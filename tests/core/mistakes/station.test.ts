@@ -1,5 +1,6 @@
 // Mistakes at the top of a description.
 
+import { ByterailError } from "byterail";
 import { examine, parseStation } from "byterail/schema";
 import { describe, expect, test } from "vitest";
 import { expectAnswers, input, station, withInput, withModule, withModules } from "./answers.js";
@@ -11,6 +12,7 @@ describe("the station itself", () => {
     ["nothing", null, "type.record", "station", "must be an object"],
     ["format of the future", station({ format: 2, somethingNew: [] }), "format.newer", "format", "2 is newer than"],
     ["format 0", station({ format: 0 }), "type.oneOf", "format", "must be 1"],
+    ["a format of the future as text", station({ format: "2" }), "type.oneOf", "format", 'must be 1, not "2"'],
     ["format as text", station({ format: "1" }), "type.oneOf", "format", "must be 1"],
     ["no format", { name: "rig", byteOrder: "big", modules: [] }, "key.missing", "station", '"format" is missing'],
     ["no name", { format: 1, byteOrder: "big", modules: [] }, "key.missing", "station", '"name" is missing'],
@@ -110,25 +112,91 @@ describe("all problems come at once", () => {
     const wrong = station({ name: "1", title: 2 });
     expect(() => parseStation(wrong)).toThrow(/^name\.illegal name: ./m);
     expect(() => parseStation(wrong)).toThrow(/^type\.text title: must be text, not 2$/m);
+    const error = new ByterailError([
+      { code: "a.b", path: "here", message: "is wrong" },
+      { code: "c.d", path: "there", message: "is wrong too" },
+    ]);
+    expect([error.name, error.message]).toEqual(["ByterailError", "a.b here: is wrong\nc.d there: is wrong too"]);
+    expect(error.problems.map(({ code }) => code)).toEqual(["a.b", "c.d"]);
   });
 });
 
 describe("warnings", () => {
-  const warned = (data: unknown) => examine(data).warnings.map(({ code, path }) => [code, path]);
+  const warned = (data: unknown) => examine(data).warnings.map(({ code, path, message }) => [code, path, message]);
+  const scaled = (scale: object, type = "int16") => withInput({ name: "n", type, scale });
+  const fine = 0.1234567890123456; // digits that take the integers of a scale beyond 2^49
+  const inexact = ["scale.inexact", `${input} › scale`, expect.stringMatching(/pass 2\^49.*give fewer digits/)];
+  const spare = { spare: 1 };
 
-  test("a word at an odd byte", () => {
-    const data = withModules(
-      { name: "di", inputs: [{ name: "x", type: "bit" }] },
-      { name: "ai", inputs: [{ name: "n", type: "int16" }] },
-    );
-    expect(warned(data)).toEqual([["placement.oddByte", "inputs › ai › n"]]);
+  test.each<[title: string, data: unknown, warnings: unknown[]]>([
+    [
+      "a word at an odd byte",
+      withModule({ inputs: [spare, { name: "n", type: "int16" }] }),
+      [["placement.oddByte", "inputs › m › n", expect.stringMatching(/odd byte 1\b.*alignment 2/)]],
+    ],
+    ["a single byte at an odd byte", withModule({ inputs: [spare, { name: "n", type: "int8" }] }), []],
+    [
+      "a packed word at an odd byte, once for all of its fields",
+      withModule({ inputs: [spare, { word: 16, fields: [flag("a", 0), flag("b", 1)] }] }),
+      [["placement.oddByte", "inputs › m › a", expect.stringMatching(/odd byte 1\b/)]],
+    ],
+    [
+      "a field of 16 bits across two registers",
+      withInput({ word: 32, fields: [{ name: "n", bits: 16, shift: 8 }] }),
+      [["placement.straddle", "inputs › m › n", expect.stringMatching(/16 bits lie across two.*in one request/)]],
+    ],
+    [
+      "a field of 2 bits across two registers",
+      withInput({ word: 32, fields: [{ name: "n", bits: 2, shift: 15 }] }),
+      [["placement.straddle", "inputs › m › n", expect.stringMatching(/2 bits/)]],
+    ],
+    ["a field that no register could hold", withInput({ word: 32, fields: [{ name: "n", bits: 17, shift: 8 }] }), []],
+    ["a field within one register", withInput({ word: 32, fields: [{ name: "n", bits: 8, shift: 4 }] }), []],
+    [
+      "a signal without unit",
+      scaled({ counts: [0, 1], signal: [4, 20] }),
+      [["scale.signalUnit", `${input} › scale.signal`, expect.stringMatching(/no signalUnit, "mA" or "V"/)]],
+    ],
+    [
+      "a pin of a module that has nothing there",
+      withModule({ inputOffset: 4 }),
+      [["placement.idlePin", "modules[0] m › inputOffset", "has no effect: the module has no inputs"]],
+    ],
+    ["a value of many digits", scaled({ counts: [0, 1000], value: [0, fine] }), [inexact]],
+    [
+      "a value of many digits beside a plain signal",
+      scaled({ counts: [0, 1000], value: [0, fine], signal: [4, 20], signalUnit: "mA" }),
+      [inexact],
+    ],
+    [
+      "a signal of many digits",
+      scaled({ counts: [0, 1000], value: [0, 1], signal: [0, fine], signalUnit: "V" }),
+      [inexact],
+    ],
+    [
+      "a curve of many digits",
+      scaled({
+        points: [
+          [0, 0],
+          [500, 1],
+          [1000, 1 + fine],
+        ],
+      }),
+      [inexact],
+    ],
+    // A root is real arithmetic whatever its ends are.
+    ["a root of many digits", scaled({ counts: [0, 1000], value: [0, fine], shape: "squareRoot" }), []],
+    ["a real of many digits", scaled({ counts: [0, 1000], value: [0, fine] }, "float32"), []],
+  ])("%s", (_, data, warnings) => {
+    expect(examine(data).problems).toEqual([]);
+    expect(warned(data)).toEqual(warnings);
   });
 
-  test("a signal without unit", () =>
-    expect(warned(withInput({ name: "n", type: "int16", scale: { counts: [0, 1], signal: [4, 20] } }))).toEqual([
-      ["scale.signalUnit", `${input} › scale.signal`],
-    ]));
-
-  test("a pin of a module that has nothing there", () =>
-    expect(warned(withModule({ inputOffset: 4 }))).toEqual([["placement.idlePin", "modules[0] m › inputOffset"]]));
+  test("a scale that is wrong otherwise is not warned of", () => {
+    expect(warned(scaled({ counts: [0, 1000], value: [0, fine] }, "int64"))).toEqual([]);
+  });
 });
+
+function flag(name: string, bit: number) {
+  return { name, bit };
+}

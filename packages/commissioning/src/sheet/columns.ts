@@ -122,7 +122,7 @@ function bandText({ rows, unit }: Loop): string {
   const widths = rows.map(({ band }) => band.halfWidth);
   const widest = rows[widths.indexOf(Math.max(...widths))]!.band;
   const parts = widest.parts.map(({ of, limit }) => `${of} ${short(limit)}`).join(", ");
-  const same = Math.max(...widths) - Math.min(...widths) < 1e-9 * Math.max(...widths);
+  const same = Math.max(...widths) - Math.min(...widths) <= 1e-9 * Math.max(...widths);
   const of = unit ? ` ${unit}` : "";
   return `band ${same ? "" : "at most "}±${short(widest.halfWidth)}${of}${parts ? ` (${parts})` : ""}`;
 }

@@ -27,7 +27,7 @@ export interface AddressOptions {
   readonly start?: number;
 }
 
-const sizes: Readonly<Record<number, AddressSize>> = { 1: "X", 8: "B", 16: "W", 32: "D", 64: "L" };
+const sizes: Readonly<Record<number, AddressSize>> = { 8: "B", 16: "W", 32: "D", 64: "L" };
 const bytesOf = { X: 1, B: 1, W: 2, D: 4, L: 8 };
 
 /**
@@ -74,8 +74,7 @@ export function formatAddress(
  * @throws `ByterailError` `address.syntax`, or `address.start` for one that lies before the start of the image
  */
 export function parseAddress(text: string, { counting, start = 0 }: AddressOptions = {}): Address {
-  const [, area, letter = "X", number, bit] =
-    /^%([IQ])([XBWDL]?)(\d{1,7})(?:\.([0-7]))?$/.exec(text.toUpperCase()) ?? [];
+  const [, area, letter, number, bit] = /^%([IQ])([XBWDL]?)(\d{1,7})(?:\.([0-7]))?$/.exec(text.toUpperCase()) ?? [];
   const size = (letter || "X") as AddressSize;
   if (!area || (size === "X") !== (bit !== undefined))
     fail("address.syntax", "address", `${shown(text)} is no address such as %IX0.3, %IB2, %IW1 or %QD4`);

@@ -156,7 +156,7 @@ function lengthOf(
 }
 
 function checkOverlaps(placed: readonly PlacedModule[], problems: Problem[]): void {
-  const [first, ...others] = placed.filter(({ bits }) => bits > 0).sort((a, b) => a.start - b.start);
+  const [first, ...others] = [...placed].sort((a, b) => a.start - b.start);
   let furthest = first!;
   for (const next of others) {
     const end = furthest.start + furthest.bits;

@@ -26,7 +26,7 @@ export function significance(bits: number, byteOrder: ByteOrder, wordOrder?: Wor
   const count = bits / 8;
   const bytes = Array.from({ length: count }, (_, k) => k);
   if (!hasWords(bits)) return byteOrder === "big" ? bytes.reverse() : bytes;
-  const highFirst = (wordOrder ?? (byteOrder === "big" ? "highFirst" : "lowFirst")) === "highFirst";
+  const highFirst = wordOrder ? wordOrder === "highFirst" : byteOrder === "big";
   return bytes.map((k) => {
     const word = highFirst ? count / 2 - 1 - (k >> 1) : k >> 1;
     return 2 * word + (byteOrder === "big" ? 1 - (k & 1) : k & 1);

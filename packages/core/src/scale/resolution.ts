@@ -50,11 +50,10 @@ export function scaleResolution(scale: Scale): PointResolution | null {
   const counts = knots[knots.length - 1]! - knots[0]!;
   const step = ({ toValue }: Characteristic, from: number, to: number) =>
     Math.abs((toValue(to) - toValue(from)) / (to - from));
-  // A root is steepest at one end, a chain of lines at one of its knots: the first and the last step of each piece tell.
+  // Pieces are straight, but for a root: that is steepest at one of its ends.
   const pieces = knots.slice(1).map((end, k) => [knots[k]!, end] as const);
-  const curved = scale.shape === "squareRoot" || scale.points;
   const steps = pieces.flatMap(([start, end]) =>
-    curved
+    scale.shape === "squareRoot"
       ? [step(characteristic, start, start + 1), step(characteristic, end - 1, end)]
       : step(characteristic, start, end),
   );
