@@ -1,4 +1,5 @@
 /** Results as Markdown. */
+import { markdownTable } from "../support/markdownTable.js";
 import type { AssemblyTime, Memory } from "./assembly.js";
 import type { Operation, Who } from "./operations.js";
 import type { PeerReport } from "./peers/child.js";
@@ -95,17 +96,4 @@ export function nanoseconds(time: number): string {
     time < 1000 ? (["ns", 1] as const) : time < 1e6 ? (["µs", 1e3] as const) : (["ms", 1e6] as const);
   const number = time / size;
   return `${number.toFixed(number < 10 ? 2 : number < 100 ? 1 : 0)} ${unit}`;
-}
-
-/** A table with aligned columns: text to the left, in the columns named, numbers to the right. */
-export function markdownTable(
-  head: readonly string[],
-  rows: readonly (readonly string[])[],
-  text: readonly number[] = [0, 1],
-): string {
-  const widths = head.map((title, k) => Math.max(3, title.length, ...rows.map((row) => row[k]!.length)));
-  const padded = (cell: string, k: number) => (text.includes(k) ? cell.padEnd(widths[k]!) : cell.padStart(widths[k]!));
-  const line = (row: readonly string[]) => `| ${row.map(padded).join(" | ")} |`;
-  const dashes = (width: number, k: number) => (text.includes(k) ? "-".repeat(width + 2) : `${"-".repeat(width + 1)}:`);
-  return [line(head), `|${widths.map(dashes).join("|")}|`, ...rows.map(line)].join("\n");
 }

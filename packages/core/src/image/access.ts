@@ -79,7 +79,7 @@ function numberAccess(point: PlacedPoint, number: NumberPoint | NumberField, dir
   const { toCounts, toPattern } = code;
   const scaled = scale ? characteristicOf(scale) : null;
   const limits = acceptedValues(point, direction);
-  const special = new Set(specialCounts?.map(({ counts }) => String(counts)));
+  const special = specialCounts && new Set(specialCounts.map(({ counts }) => String(counts)));
   return {
     toCounts,
     toValue: scaled ? (u) => scaled.toValue(toCounts(u) as number) : toCounts,
@@ -101,7 +101,7 @@ function numberAccess(point: PlacedPoint, number: NumberPoint | NumberField, dir
       if (outOfRange === "clamp") counts = counts < code.min ? code.min : counts > code.max ? code.max : counts;
       const wrong = countsProblem(counts, code);
       if (wrong) return refusal("value.range", scaled ? `${shown(given)} stands for counts that ${wrong}` : wrong);
-      if (special.size && special.has(String(counts)))
+      if (special?.has(String(counts)))
         return refusal(
           "value.special",
           `${shown(given)} stands for ${counts} counts, which are a report; encode them raw`,

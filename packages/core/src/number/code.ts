@@ -26,8 +26,17 @@ export interface Code {
   readonly toPattern: (counts: number | bigint) => number | bigint;
 }
 
+const codes = new Map<string, Code>();
+
 /** The code for so many bits: 1 to 64, for a real 32 or 64. */
 export function codeOf(name: Code["name"], bits: number): Code {
+  const key = name + bits;
+  const code = codes.get(key) ?? makeCode(name, bits);
+  codes.set(key, code);
+  return code;
+}
+
+function makeCode(name: Code["name"], bits: number): Code {
   const wide = bits > widestNumber;
   // The formulas are the same for number and bigint; they are written once, and `as number` stands for either.
   const cast = (wide ? BigInt : Number) as (text: string | number) => number;

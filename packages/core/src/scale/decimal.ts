@@ -13,6 +13,7 @@ export interface Fraction {
 /** The decimal that a number prints as, as a fraction over a power of ten. Throws `scale.span` for what is no number. */
 export function decimal(value: number): Fraction {
   if (!Number.isFinite(value)) fail("scale.span", "scale", `${value} is no end of a span`);
+  if (Number.isSafeInteger(value)) return { top: BigInt(value), over: 1n };
   const [digits, exponent] = String(value).split("e") as [string, string?];
   const [whole, part = ""] = digits.split(".") as [string, string?];
   const power = Number(exponent ?? 0) - part.length;
