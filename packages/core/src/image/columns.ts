@@ -92,10 +92,11 @@ export function columns<V, N extends keyof V & string = keyof V & string, T = un
     into?.points ?? newColumns(accesses, Math.max(options.capacity ?? 0, count), options.storage ?? "float64");
   const fillings = accesses.map((access) => fillingOf(access, roomFor(points as never, access, first + count)));
   const block = Math.max(1, Math.floor(blockBytes / stride));
+  const patterns = new Uint32Array(block);
   let done = 0;
   while (done < count) {
     const end = Math.min(count, done + block);
-    const rows = { frames, at: offset + done * stride, stride, row: first + done, end: first + end };
+    const rows = { frames, at: offset + done * stride, stride, row: first + done, end: first + end, patterns };
     for (const fill of fillings) fill(rows);
     done = end;
     if (progress?.(done, count) === "stop") break;
@@ -158,6 +159,8 @@ interface Block {
   readonly stride: number;
   readonly row: number;
   readonly end: number;
+  /** Room for a 32-bit pattern of each frame. */
+  readonly patterns: Uint32Array;
 }
 
 type Filling = (block: Block) => void;
@@ -172,9 +175,10 @@ function fillingOf({ lane, point, read, toValue }: Access, column: Column): Fill
   if (bits === 32 && positions.length === 4 && column instanceof Float64Array) {
     const plain = point.code === null && !("scale" in point.description);
     return (block) => {
-      const patterns = patterns32(block, positions);
-      if (plain) column.set(new Float32Array(patterns.buffer), block.row);
-      else for (let k = 0; k < patterns.length; k++) column[block.row + k] = toValue(patterns[k]!) as number;
+      const { row, end, patterns } = block;
+      readPatterns(block, positions);
+      if (plain) column.set(new Float32Array(patterns.buffer, 0, end - row), row);
+      else for (let k = row; k < end; k++) column[k] = toValue(patterns[k - row]!) as number;
     };
   }
   const convert = column instanceof BigInt64Array || column instanceof BigUint64Array ? BigInt : Number;
@@ -198,10 +202,8 @@ function fillLine({ frames, at, stride, row, end }: Block, column: Float64Array,
   }
 }
 
-function patterns32({ frames, at, stride, row, end }: Block, positions: readonly number[]): Uint32Array {
+function readPatterns({ frames, at, stride, row, end, patterns }: Block, positions: readonly number[]): void {
   const [p0 = 0, p1 = 0, p2 = 0, p3 = 0] = positions;
-  const patterns = new Uint32Array(end - row);
-  for (let k = 0; k < patterns.length; k++, at += stride)
+  for (let k = 0; k < end - row; k++, at += stride)
     patterns[k] = frames[at + p0]! | (frames[at + p1]! << 8) | (frames[at + p2]! << 16) | (frames[at + p3]! << 24);
-  return patterns;
 }

@@ -24,10 +24,10 @@ import fc from "fast-check";
  * import fc from "fast-check";
  * const { inputs } = assemble({
  *   format: 1, name: "rig", byteOrder: "big",
- *   modules: [{ name: "ai", inputs: [{ name: "level", type: "uint16", scale: { counts: [0, 27648], value: [0, 100] } }] }],
+ *   modules: [{ name: "ai", inputs: [{ name: "level", type: "uint16", scale: { counts: [0, 20000], value: [0, 100] } }] }],
  * });
  * const level = counts(pointHandle(inputs, "level").point);
- * fc.sample(level, { numRuns: 300, seed: 1 }).includes(27648); // → true
+ * fc.sample(level, { numRuns: 300, seed: 1 }).includes(20000); // → true
  * ```
  */
 export function counts(point: PlacedPoint): fc.Arbitrary<RawValue> {
