@@ -41,7 +41,8 @@ export interface ColumnsOptions<N extends string = string, T = unknown> {
   readonly offset?: number;
   /**
    * `float64` (default) holds every value of up to 53 bits; `narrowest` takes the smallest array that holds every value
-   * of the point exactly. Booleans are always a `Uint8Array` of 0 and 1, integers of more than 53 bits 64-bit integers.
+   * of the point exactly. Booleans are always a `Uint8Array` of 0 and 1. Integers of more than 53 bits are 64-bit integers,
+   * which have one zero, not the two of sign and magnitude; of BCD so wide, `Float64Array` holds the nearest double.
    */
   readonly storage?: "float64" | "narrowest";
   /** Rows to make room for, where more frames are to follow. */
