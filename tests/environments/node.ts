@@ -1,0 +1,3 @@
+import { work } from "./work.js";
+
+console.log(JSON.stringify(work()));

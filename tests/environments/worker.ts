@@ -1,0 +1,3 @@
+import { work } from "./work.js";
+
+postMessage(JSON.stringify(work()));
