@@ -30,7 +30,10 @@ const expected = {
   verdict: "noFault",
 };
 
-test.each([[[]], [["--disallow-code-generation-from-strings"]]])("Node %j", async (flags) => {
+test.each<{ flags: string[]; codeFromText: string }>([
+  { flags: [], codeFromText: "made" },
+  { flags: ["--disallow-code-generation-from-strings"], codeFromText: "refused" },
+])("Node, code from text $codeFromText", async ({ flags, codeFromText }) => {
   const outfile = join(cache, "node.mjs");
   await bundle({
     entryPoints: [join(here, "node.ts")],
@@ -42,7 +45,7 @@ test.each([[[]], [["--disallow-code-generation-from-strings"]]])("Node %j", asyn
   });
   const { stdout, stderr } = spawnSync(process.execPath, [...flags, outfile], { encoding: "utf8" });
   expect(stderr).toBe("");
-  expect(JSON.parse(stdout)).toEqual(expected);
+  expect(JSON.parse(stdout)).toEqual({ ...expected, codeFromText });
 });
 
 testWith("chromium")(
@@ -81,9 +84,15 @@ testWith("chromium")(
       page.on("console", (message) => complaints.push(message.text()));
       page.on("pageerror", (error) => complaints.push(String(error)));
       await page.goto(`http://127.0.0.1:${(server.address() as AddressInfo).port}/`);
-      const texts = [await page.locator("#page").textContent(), await page.locator("#worker").textContent()];
+      const text = (id: string) => page.locator(`#${id}`).textContent();
+      const texts = [await text("page"), await text("worker")];
       expect(complaints).toEqual([]);
-      expect(texts.map((text) => JSON.parse(text!))).toEqual([expected, expected]);
+      expect(texts.map((each) => JSON.parse(each!))).toEqual([expected, expected]);
+      // The control: the policy is in force, in both, and what it refuses is among the complaints.
+      // It is clicked, since what a test evaluates in a page may make code from text all the same.
+      await page.click("button");
+      expect([await text("pageControl"), await text("workerControl")]).toEqual(["refused", "refused"]);
+      expect(complaints).not.toEqual([]);
     } finally {
       await browser.close();
       server.close();

@@ -1,3 +1,4 @@
+import { codeFromText } from "./codeFromText.js";
 import { work } from "./work.js";
 
-console.log(JSON.stringify(work()));
+console.log(JSON.stringify({ ...work(), codeFromText: codeFromText() }));

@@ -1,3 +1,5 @@
+import { codeFromText } from "./codeFromText.js";
 import { work } from "./work.js";
 
-postMessage(JSON.stringify(work()));
+postMessage(["worker", JSON.stringify(work())]);
+addEventListener("message", () => postMessage(["workerControl", codeFromText()]));
