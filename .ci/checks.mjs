@@ -6,6 +6,7 @@ import { join } from "node:path";
 import { packagesInOrder, readManifest, workspaces } from "./packages.mjs";
 import { pack, packedStepsOf, consumerSteps } from "./packed.mjs";
 import { Failed, root, run, shell } from "./process.mjs";
+import { publishedStepsOf } from "./published.mjs";
 import { installSystemPackages } from "./system.mjs";
 
 const scratch = mkdtempSync(join(tmpdir(), "byterail-checks-"));
@@ -105,7 +106,7 @@ function packed() {
     step(`pack ${workspace.manifest.name}`, () => tarballs.push(pack(workspace, scratch)));
   }
   for (const tarball of tarballs) {
-    for (const [title, check] of packedStepsOf(tarball)) step(title, check);
+    for (const [title, check] of [...packedStepsOf(tarball), ...publishedStepsOf(tarball)]) step(title, check);
   }
   for (const [title, check] of consumerSteps(tarballs, scratch)) step(title, check);
 }
