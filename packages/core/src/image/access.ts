@@ -10,8 +10,8 @@ import { widestNumber } from "../number/types.js";
 import { fail, shown } from "../problem.js";
 import { characteristicOf } from "../scale/characteristic.js";
 import { roundTiesToEven } from "../scale/linear.js";
-import type { Direction, NumberField, NumberPoint } from "../station/description.js";
-import { type Lane, laneOf } from "./lane.js";
+import type { Direction, NumberField, NumberPoint, Span } from "../station/description.js";
+import { fastLane, laneThrough, type Lane } from "./lane.js";
 
 /** A value of a point, whatever its type. */
 export type PointValue = boolean | number | bigint;
@@ -31,10 +31,8 @@ export type OutOfRange = "reject" | "clamp";
 export interface Access {
   readonly point: PlacedPoint;
   readonly bits: Pattern;
-  /** The fast lane, for a point that has one. */
-  readonly lane: Lane | null;
-  /** Reads the value, on the fast lane where there is one. */
-  readonly read: (bytes: Uint8Array, at: number) => PointValue;
+  /** The shortest way to read and write the value. */
+  readonly lane: Lane;
   readonly toValue: (pattern: number | bigint) => PointValue;
   readonly toRaw: (pattern: number | bigint) => RawValue;
   /** The pattern of a value, or why there is none. */
@@ -47,16 +45,18 @@ export interface Access {
 /** Makes the access of a placed point. */
 export function accessTo(point: PlacedPoint, direction: Direction): Access {
   const number = numberOf(point);
-  const ways = number ? numberAccess(point, number, direction) : booleanAccess;
+  const limits = acceptedValues(point, direction) ?? [-Infinity, Infinity];
+  const ways = number ? numberAccess(point, number, limits) : booleanAccess;
   const bits = pattern(point.positions, point.low, point.bits);
-  const lane = laneOf(point, direction);
-  return {
-    ...{ point, bits, lane, ...ways },
-    read: lane?.read ?? ((bytes, at) => ways.toValue(bits.read(bytes, at))),
+  const patternOf = (value: unknown) => {
+    const pattern = ways.fromValue(value, "reject");
+    return isRefusal(pattern) ? -1 : pattern;
   };
+  const lane = fastLane(point, limits, bits) ?? laneThrough(point, bits, ways.toValue, patternOf);
+  return { point, bits, lane, ...ways };
 }
 
-type Ways = Omit<Access, "point" | "bits" | "lane" | "read">;
+type Ways = Omit<Access, "point" | "bits" | "lane">;
 
 const toBoolean = (pattern: number | bigint) => pattern === 1;
 const fromBoolean = (value: unknown) =>
@@ -70,7 +70,7 @@ const booleanAccess: Ways = {
   toCounts: (pattern) => pattern,
 };
 
-function numberAccess(point: PlacedPoint, number: NumberPoint | NumberField, direction: Direction): Ways {
+function numberAccess(point: PlacedPoint, number: NumberPoint | NumberField, limits: Span): Ways {
   const { scale, specialCounts } = number;
   const real = point.code === null;
   const code = codeOf(point.code ?? "real", point.bits);
@@ -78,7 +78,6 @@ function numberAccess(point: PlacedPoint, number: NumberPoint | NumberField, dir
   const bigint = !real && point.bits > widestNumber;
   const { toCounts, toPattern } = code;
   const scaled = scale ? characteristicOf(scale) : null;
-  const limits = acceptedValues(point, direction);
   const special = specialCounts && new Set(specialCounts.map(({ counts }) => String(counts)));
   return {
     toCounts,
@@ -89,7 +88,7 @@ function numberAccess(point: PlacedPoint, number: NumberPoint | NumberField, dir
       if (!(bigint ? typeof given === "bigint" || Object.is(given, -0) : Number.isFinite(given)))
         return refusal("value.type", `must be a ${bigint ? "bigint" : "finite number"}, not ${shown(given)}`);
       let value = given as number;
-      if (limits && !(value >= limits[0] && value <= limits[1])) {
+      if (!(value >= limits[0] && value <= limits[1])) {
         if (outOfRange !== "clamp")
           return refusal("value.limits", `must be ${limits[0]} to ${limits[1]}, not ${shown(given)}`);
         value = limits[value < limits[0] ? 0 : 1];
@@ -123,9 +122,9 @@ function numberAccess(point: PlacedPoint, number: NumberPoint | NumberField, dir
 /** Writes a value; throws the reason where it is not accepted, with nothing written. */
 export function writerOf(access: Access): (bytes: Uint8Array, value: unknown, outOfRange?: OutOfRange) => void {
   const { bits, lane } = access;
-  const write = lane?.write ?? (() => false);
+  const { write } = lane;
   return (bytes, value, outOfRange) => {
-    // What the fast lane refuses may be one to clamp, or is refused here with its reason.
+    // What the short way refuses may be one to clamp, or is refused here with its reason.
     if (!write(bytes, value)) bits.write(bytes, 0, patternFor(access, value, outOfRange));
   };
 }

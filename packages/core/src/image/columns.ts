@@ -6,7 +6,7 @@ import { widestNumber } from "../number/types.js";
 import { fail, printable } from "../problem.js";
 import { type ShortRun, shortRun } from "../number/pattern.js";
 import type { Access } from "./access.js";
-import { type Line, lineOf } from "./lane.js";
+import { isPlainReal, type Line, lineOf } from "./lane.js";
 import { type AnyImage, accessOf } from "./plan.js";
 
 /** The values of one point, a frame a row. */
@@ -166,25 +166,23 @@ interface Block {
 
 type Filling = (block: Block) => void;
 
-function fillingOf({ lane, point, read, toValue }: Access, column: Column): Filling {
-  const { bits, low, positions } = point;
-  const run = shortRun(positions, low, bits);
-  if (lane && run && column instanceof Uint8Array && point.kind === "boolean")
-    return (block) => fillFlags(block, column, run);
-  const line = lane && lineOf(point);
-  if (line && run && column instanceof Float64Array) return (block) => fillLine(block, column, { ...run, ...line });
-  if (bits === 32 && positions.length === 4 && column instanceof Float64Array) {
-    const plain = point.code === null && !("scale" in point.description);
+function fillingOf({ point, bits, toValue }: Access, column: Column): Filling {
+  const run = shortRun(point.positions, point.low, point.bits);
+  if (run && point.kind === "boolean" && column instanceof Uint8Array) return (block) => fillFlags(block, column, run);
+  const line = point.kind === "boolean" ? null : lineOf(point);
+  if (run && line && column instanceof Float64Array) return (block) => fillLine(block, column, { ...run, ...line });
+  if (point.bits === 32 && point.positions.length === 4 && column instanceof Float64Array) {
+    const plain = point.kind === "real" && isPlainReal(point);
     return (block) => {
       const { row, end, patterns } = block;
-      readPatterns(block, positions);
+      readPatterns(block, point.positions);
       if (plain) column.set(new Float32Array(patterns.buffer, 0, end - row), row);
       else for (let k = row; k < end; k++) column[k] = toValue(patterns[k - row]!) as number;
     };
   }
   const convert = column instanceof BigInt64Array || column instanceof BigUint64Array ? BigInt : Number;
   return ({ frames, at: from, stride, row, end }) => {
-    for (; row < end; row++, from += stride) column[row] = convert(read(frames, from));
+    for (; row < end; row++, from += stride) column[row] = convert(toValue(bits.read(frames, from)));
   };
 }
 
@@ -196,10 +194,10 @@ function fillFlags({ frames, at, stride, row, end }: Block, column: Uint8Array, 
 }
 
 function fillLine({ frames, at, stride, row, end }: Block, column: Float64Array, line: ShortRun & Line): void {
-  const { p0, p1, shift, mask, from, less, a, b, c } = line;
+  const { p0, p1, shift, mask, flip, less, a, b, c } = line;
   for (; row < end; row++, at += stride) {
     const pattern = ((frames[at + p0]! | (frames[at + p1]! << 8)) >>> shift) & mask;
-    column[row] = (a * (pattern >= from ? pattern - less : pattern) + b) / c;
+    column[row] = (a * ((pattern ^ flip) - less) + b) / c;
   }
 }
 

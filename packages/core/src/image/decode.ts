@@ -57,13 +57,13 @@ export function decodeByModule<G>(image: ImageLayout<unknown, unknown, G>, bytes
 function read(group: Group, bytes: Uint8Array): Record<string, PointValue> {
   const { flags, numbers, others, copy, last, seenFlags, seenNumbers } = group;
   for (let k = 0; k < flags.length; k++) {
-    const flag = flags[k]!.read(bytes, 0);
+    const flag = flags[k]!.read(bytes);
     if (flag !== seenFlags[k]) last[flags[k]!.name] = seenFlags[k] = flag;
   }
   for (let k = 0; k < numbers.length; k++) {
-    const number = numbers[k]!.read(bytes, 0);
+    const number = numbers[k]!.read(bytes);
     if (number !== seenNumbers[k]) last[numbers[k]!.name] = seenNumbers[k] = number;
   }
-  for (const { point, read } of others) last[point.name] = read(bytes, 0);
+  for (const { name, read } of others) last[name] = read(bytes);
   return copy(last);
 }

@@ -90,7 +90,7 @@ export function patch<V>(
   const given: unknown = values;
   if (isRecord(given)) {
     const [name = "", more] = Object.keys(given);
-    if (more === undefined && planOf(image).byName.get(name)?.lane?.write(bytes, given[name])) return bytes;
+    if (more === undefined && planOf(image).byName.get(name)?.lane.write(bytes, given[name])) return bytes;
   }
   return write(bytes, patternsOf(image, values, "given", valueWith(options)));
 }
@@ -112,16 +112,27 @@ function valueWith({ outOfRange = "reject" }: EncodeOptions = {}): ToPattern {
 
 // One pass for values that are all accepted. At the first that is not it gives up, and the long way tells what is wrong.
 function writeQuickly(image: AnyImage, given: unknown, bytes: Uint8Array): boolean {
-  const { accesses, whole } = planOf(image);
+  const { accesses, byName } = planOf(image);
   if (!isRecord(given) || Object.keys(given).length !== accesses.length) return false;
-  for (const { name, write } of whole.flags) if (!write(bytes, given[name])) return false;
-  for (const { name, write } of whole.numbers) if (!write(bytes, given[name])) return false;
-  for (const { point, bits, fromValue } of whole.others) {
-    const result = fromValue(given[point.name], "reject");
-    if (isRefusal(result)) return false;
-    bits.write(bytes, 0, result);
+  let taken = 0;
+  // `for … in` loads a value several times as fast as its name out of a list would; they mostly come in the order of the
+  // image. A name that is not the object's own makes one too many.
+  for (const name in given) {
+    const next = accesses[taken]?.lane;
+    const lane = next?.name === name ? next : byName.get(name)?.lane;
+    const value = given[name];
+    // One call for each kind: the engine compiles each kind's code into it.
+    if (
+      lane?.kind === "flag"
+        ? lane.write(bytes, value)
+        : lane?.kind === "short"
+          ? lane.write(bytes, value)
+          : lane?.write(bytes, value)
+    )
+      taken++;
+    else return false;
   }
-  return true;
+  return taken === accesses.length;
 }
 
 function patternsOf(image: AnyImage, given: unknown, wanted: "every" | "given", toPattern: ToPattern): Patterns {

@@ -33,13 +33,14 @@ export function pointHandle<V, N extends keyof V & string>(
   name: N,
 ): PointHandle<V[N]> {
   const access = accessOf(image, name);
-  const { point, read } = access;
+  const { point, lane } = access;
+  const { read } = lane;
   const write = writerOf(access);
   return {
     point,
     read: (bytes) => {
       checkLength(image, bytes);
-      return read(bytes, 0) as V[N];
+      return read(bytes) as V[N];
     },
     write: (bytes, value, options) => {
       checkLength(image, bytes);

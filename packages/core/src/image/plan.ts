@@ -24,10 +24,10 @@ export interface Plan {
 
 /** Points that become one object, by the way they are read. */
 export interface Group {
-  /** Flags and numbers apart: a loop whose calls all lead to the same code is compiled into one piece. */
+  /** Flags and short numbers apart: a loop whose calls all lead to the same code is compiled into one piece. */
   readonly flags: readonly Lane<boolean>[];
   readonly numbers: readonly Lane<number>[];
-  readonly others: readonly Access[];
+  readonly others: readonly Lane[];
   /** Copies {@link Group.last}. */
   readonly copy: Copy;
   /** The object of the last frame; a copy of it has every key from the start, which is faster than growing one. */
@@ -65,13 +65,13 @@ function makePlan(image: AnyImage): Plan {
 }
 
 function groupOf(accesses: readonly Access[]): Group {
-  const lanesOf = (kind: string) => accesses.flatMap(({ point, lane }) => (lane && point.kind === kind ? lane : []));
-  const flags = lanesOf("boolean") as Lane<boolean>[];
-  const numbers = lanesOf("integer") as Lane<number>[];
+  const lanes = (kind: Lane["kind"]) => accesses.map(({ lane }) => lane).filter((lane) => lane.kind === kind);
+  const flags = lanes("flag") as Lane<boolean>[];
+  const numbers = lanes("short") as Lane<number>[];
   return {
     flags,
     numbers,
-    others: accesses.filter(({ lane }) => !lane),
+    others: lanes("other"),
     copy: nextCopy(),
     // The copy takes fields of any kind, whatever other objects with these keys hold.
     last: { ...Object.fromEntries(accesses.map(({ point }) => [point.name, false])) },

@@ -19,9 +19,8 @@ export interface Code {
    * `number` at any width, as no `bigint` can say them.
    */
   readonly toCounts: (pattern: number | bigint) => number | bigint;
-  /** Of the codes that are a shift of the number line: patterns from here up stand for counts that are `less` lower. */
-  readonly from?: number | bigint;
-  readonly less?: number | bigint;
+  /** Of the codes that are a shift of the number line: counts are `(pattern ^ flip) + min`, pattern is `(counts - min) ^ flip`. */
+  readonly flip?: number | bigint;
   /** Pattern of counts that are known to be in range. */
   readonly toPattern: (counts: number | bigint) => number | bigint;
 }
@@ -43,25 +42,27 @@ function makeCode(name: Code["name"], bits: number): Code {
   const full = (wide ? 1n << BigInt(bits) : 2 ** bits) as number;
   const half = full / cast(2);
   const one = cast(1);
-  const code = (min: number, max: number, toCounts: (u: number) => number, toPattern: (n: number) => number) =>
-    ({ name, bits, min, max, toCounts, toPattern }) as Code;
-  const folded = (min: number, from: number, less: number): Code => ({
-    ...code(
+  type Way = (from: number) => number;
+  const code = (min: number, max: number, toCounts: Way, toPattern: Way, flip?: number) =>
+    ({ name, bits, min, max, toCounts, toPattern, flip }) as Code;
+  const shifted = (min: number, flip: number): Code => {
+    // What `^ flip` does, for a bit of any weight that is the highest there is.
+    const turned: Way = (u) => (u < flip ? u + flip : u - flip);
+    return code(
       min,
       min + full - one,
-      (u) => (u >= from ? u - less : u),
-      (n) => (n < 0 || !from ? n + less : n),
-    ),
-    from,
-    less,
-  });
+      (u) => turned(u) + min,
+      (n) => turned(n - min),
+      flip,
+    );
+  };
   switch (name) {
     case "unsigned":
-      return folded(cast(0), full, cast(0));
+      return shifted(cast(0), cast(0));
     case "twosComplement":
-      return folded(-half, half, full);
+      return shifted(-half, half);
     case "offsetBinary":
-      return folded(-half, cast(0), half);
+      return shifted(-half, cast(0));
     case "signMagnitude":
       return code(
         one - half,
