@@ -1,4 +1,4 @@
-/** The functions from values to bytes: checked first, in comparisons of their own, then written byte by byte. */
+/** The functions from values to bytes: checked in comparisons of their own, then written byte by byte. */
 import type { ImageLayout, PlacedPoint } from "byterail";
 import { type NameTable, nameTable } from "../names.js";
 import { curveOf } from "../point/curve.js";
@@ -16,97 +16,105 @@ const largestFunction = 64;
 
 /** The functions, the exported ones first. */
 export function encodeBlocks(image: ImageLayout, words: Words): string[][] {
-  const { points } = image;
   const { type, value, one } = words;
-  const nameOf = localNames(image);
-  const checks = checkFunctions(image, words, nameOf);
-  const writes = writeFunctions(image, nameOf);
+  const pieces = piecesOf(image, words);
+  const types = { bytes: "Uint8Array", values: type };
+  const keyCheck = `if (Object.keys(Object(values)).length !== ${image.points.length}) throw refused("${value}", values, ${one}Rules);`;
+  const summary = [
+    "/**",
+    ` * The bytes of the ${value}; spare bits are 0.`,
+    " *",
+    " * @throws ProcessImageError with one problem for every value that is missing, unknown or not accepted",
+    " */",
+  ];
+  const intoSummary = "/** Encodes into bytes that are there already; a failing call leaves them untouched. */";
+  if (pieces.length <= 1)
+    return [
+      [
+        ...summary,
+        ...block(`export function encode${type}(values: ${type}): Uint8Array {`, [
+          `return encode${type}Into(new Uint8Array(${value}Length), values);`,
+        ]),
+      ],
+      [
+        intoSummary,
+        ...block(`export function encode${type}Into(bytes: Uint8Array, values: ${type}): Uint8Array {`, [
+          ...lengthCheck(image, words),
+          keyCheck,
+          ...pieces.flatMap(({ body }) => body),
+          "return bytes;",
+        ]),
+      ],
+    ];
   return [
     [
-      "/**",
-      ` * The bytes of the ${value}; spare bits are 0.`,
-      " *",
-      " * @throws ProcessImageError with one problem for every value that is missing, unknown or not accepted",
-      " */",
-      `export function encode${type}(values: ${type}): Uint8Array {`,
-      `  return encode${type}Into(new Uint8Array(${value}Length), values);`,
-      "}",
-    ],
-    [
-      "/** Encodes into bytes that are there already; a failing call leaves them untouched. */",
-      `export function encode${type}Into(bytes: Uint8Array, values: ${type}): Uint8Array {`,
-      ...indent([
-        ...lengthCheck(image, words),
-        `if (Object.keys(Object(values)).length !== ${points.length}) throw refused("${value}", values, ${one}Rules);`,
-        ...numbered(`check${type}`, checks).map((name) => `${name}(values);`),
-        ...numbered(`write${type}`, writes).map((name, k) => `${name}(${writes[k]!.needs.join(", ")});`),
+      ...summary,
+      ...block(`export function encode${type}(values: ${type}): Uint8Array {`, [
+        `const bytes = new Uint8Array(${value}Length);`,
+        `write${type}(bytes, values);`,
         "return bytes;",
       ]),
-      "}",
     ],
-    ...numbered(`check${type}`, checks).map((name, k) => [
-      `function ${name}(values: ${type}): void {`,
-      ...indent(checks[k]!),
-      "}",
+    [
+      intoSummary,
+      ...block(`export function encode${type}Into(bytes: Uint8Array, values: ${type}): Uint8Array {`, [
+        ...lengthCheck(image, words),
+        `write${type}(${value}Draft, values);`,
+        `bytes.set(${value}Draft);`,
+        "return bytes;",
+      ]),
+    ],
+    [
+      "// Values are checked piece by piece, so they are written here first.",
+      `const ${value}Draft = new Uint8Array(${value}Length);`,
+    ],
+    block(`function write${type}(bytes: Uint8Array, values: ${type}): void {`, [
+      keyCheck,
+      ...pieces.map(({ takes }, k) => `write${type}${k + 1}(${takes.join(", ")});`),
     ]),
-    ...numbered(`write${type}`, writes).map((name, k) => [
-      `function ${name}(bytes: Uint8Array${writes[k]!.needs.length > 1 ? `, values: ${type}` : ""}): void {`,
-      ...indent(writes[k]!.body),
-      "}",
-    ]),
+    ...pieces.map(({ takes, body }, k) =>
+      block(
+        `function write${type}${k + 1}(${takes.map((name) => `${name}: ${types[name]}`).join(", ")}): void {`,
+        body,
+      ),
+    ),
   ];
 }
 
-// A name for each of several functions: one alone needs no number.
-function numbered(name: string, bodies: readonly unknown[]): string[] {
-  return bodies.map((_, k) => (bodies.length === 1 ? name : `${name}${k + 1}`));
+function block(head: string, body: readonly string[]): string[] {
+  return [head, ...indent(body), "}"];
 }
 
-function checkFunctions(image: ImageLayout, { value, one }: Words, nameOf: LocalName): string[][] {
-  const { direction, points } = image;
-  const refuse = `throw refused("${value}", values, ${one}Rules);`;
-  return chunks(points).map((chunk) => {
-    const judged = chunk
-      .filter((point) => curveOf(point))
-      .map((point) => ({ point, conditions: countsConditions(point, direction, nameOf(point, "counts")) }))
-      .filter(({ conditions }) => conditions.length > 0);
-    return [
-      ...destructured(chunk, nameOf),
-      ...throwIf(
-        chunk.flatMap((point) => valueConditions(point, direction, nameOf(point, "value"))),
-        refuse,
-      ),
-      ...judged.map(({ point }) => countsStatement(point, image, nameOf)),
-      ...throwIf(
-        judged.flatMap(({ conditions }) => conditions),
-        refuse,
-      ),
-    ];
-  });
-}
-
-interface WriteFunction {
-  /** What it takes: `bytes`, and `values` where there is a point to write. */
-  readonly needs: readonly string[];
+/** A part of encode: its points are checked, then its bytes are written. */
+interface Piece {
+  /** `values` where there is a point to write. */
+  readonly takes: readonly ("bytes" | "values")[];
   readonly body: readonly string[];
 }
 
-function writeFunctions(image: ImageLayout, nameOf: LocalName): WriteFunction[] {
+function piecesOf(image: ImageLayout, { value, one }: Words): Piece[] {
+  const { direction } = image;
+  const nameOf = localNames(image);
   const countsOf = (point: PlacedPoint) => nameOf(point, curveOf(point) ? "counts" : "value");
-  return writeChunks(image, largestFunction).map((chunk) => ({
-    needs: chunk.points.length === 0 ? ["bytes"] : ["bytes", "values"],
-    body: [
+  const refuse = `throw refused("${value}", values, ${one}Rules);`;
+  return writeChunks(image, largestFunction).map((chunk) => {
+    const scaled = chunk.points.filter((point) => curveOf(point));
+    const body = [
       ...destructured(chunk.points, nameOf),
-      ...chunk.points.filter((point) => curveOf(point)).map((point) => countsStatement(point, image, nameOf)),
+      ...throwIf(
+        chunk.points.flatMap((point) => valueConditions(point, direction, nameOf(point, "value"))),
+        refuse,
+      ),
+      ...scaled.map((point) => countsStatement(point, image, nameOf)),
+      ...throwIf(
+        scaled.flatMap((point) => countsConditions(point, direction, nameOf(point, "counts"))),
+        refuse,
+      ),
       ...chunk.points.flatMap((point) => patternStatements(point, countsOf(point), nameOf)),
       ...writeStatements(chunk, countsOf, nameOf),
-    ],
-  }));
-}
-
-function chunks<T>(list: readonly T[]): T[][] {
-  const count = Math.ceil(list.length / largestFunction);
-  return Array.from({ length: count }, (_, k) => list.slice(k * largestFunction, (k + 1) * largestFunction));
+    ];
+    return { takes: chunk.points.length > 0 ? ["bytes", "values"] : ["bytes"], body };
+  });
 }
 
 function destructured(points: readonly PlacedPoint[], nameOf: LocalName): string[] {
@@ -147,7 +155,7 @@ function localNames({ points }: ImageLayout): LocalName {
   const keys = (suffix: string) => points.map(({ name }) => `${name}#${suffix}`);
   const taken = new Set([...reserved, ...helperNames(), "bytes", "values"]);
   for (const direction of ["input", "output"])
-    for (const word of ["sLength", "sLayout", "Modules", "Rules"]) taken.add(direction + word);
+    for (const word of ["sLength", "sLayout", "sDraft", "Modules", "Rules"]) taken.add(direction + word);
   const table: NameTable = nameTable(Object.values(suffixes).flatMap(keys), "", {
     ...{ target: "TypeScript", reserved: taken, case: "sensitive", maxLength: 200 },
     style: (name) => name.replace("#", ""),
