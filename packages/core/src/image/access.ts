@@ -119,14 +119,9 @@ function numberAccess(point: PlacedPoint, number: NumberPoint | NumberField, lim
   };
 }
 
-/** Writes a value; throws the reason where it is not accepted, with nothing written. */
-export function writerOf(access: Access): (bytes: Uint8Array, value: unknown, outOfRange?: OutOfRange) => void {
-  const { bits, lane } = access;
-  const { write } = lane;
-  return (bytes, value, outOfRange) => {
-    // What the short way refuses may be one to clamp, or is refused here with its reason.
-    if (!write(bytes, value)) bits.write(bytes, 0, patternFor(access, value, outOfRange));
-  };
+/** Writes what the short way refused: it may be one to clamp, or is refused here with its reason. */
+export function writeAnyway(access: Access, bytes: Uint8Array, value: unknown, outOfRange?: OutOfRange): void {
+  access.bits.write(bytes, 0, patternFor(access, value, outOfRange));
 }
 
 /** The pattern of a value, or one error. */

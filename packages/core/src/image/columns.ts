@@ -56,7 +56,7 @@ export interface ColumnsOptions<N extends string = string, T = unknown> {
 }
 
 /** Frames of a block: it and one column of it fit the fast memory of a processor. */
-const blockBytes = 2 ** 17;
+const blockBytes = 2 ** 18;
 
 /**
  * Decodes a capture, frames one behind the other in one piece, into columns. Values are those of `decode`. To read a long
@@ -91,7 +91,7 @@ export function columns<V, N extends keyof V & string = keyof V & string, T = un
   );
   const points =
     into?.points ?? newColumns(accesses, Math.max(options.capacity ?? 0, count), options.storage ?? "float64");
-  const fillings = accesses.map((access) => fillingOf(access, roomFor(points as never, access, first + count)));
+  const fillings = fillingsOf(accesses, (access) => roomFor(points as never, access, first + count));
   const block = Math.max(1, Math.floor(blockBytes / stride));
   const patterns = new Uint32Array(block);
   let done = 0;
@@ -166,17 +166,47 @@ interface Block {
 
 type Filling = (block: Block) => void;
 
-function fillingOf({ point, bits, toValue }: Access, column: Column): Filling {
-  const run = shortRun(point.positions, point.low, point.bits);
-  if (run && point.kind === "boolean" && column instanceof Uint8Array) return (block) => fillFlags(block, column, run);
+function fillingsOf(accesses: readonly Access[], columnOf: (access: Access) => Column): Filling[] {
+  const flagsByByte = new Map<number, Flag[]>();
+  const fillings: Filling[] = [];
+  for (const access of accesses) {
+    const { point } = access;
+    const column = columnOf(access);
+    const run = shortRun(point.positions, point.low, point.bits);
+    if (point.kind === "boolean" && run && column instanceof Uint8Array) {
+      const flags = flagsByByte.get(run.p0) ?? [];
+      flagsByByte.set(run.p0, flags);
+      flags.push({ column, shift: run.shift });
+    } else fillings.push(fillingOf(access, column, run));
+  }
+  for (const [p0, flags] of flagsByByte)
+    while (flags.length > 0) {
+      // Four at a time; where fewer are left, the last is written more than once.
+      const [one, two = one, three = two, four = three] = flags.splice(0, 4) as [Flag, Flag, Flag, Flag];
+      fillings.push((block) => fillFlags(block, p0, one, two, three, four));
+    }
+  return fillings;
+}
+
+/** A column of flags, and where its bit stands in its byte. */
+interface Flag {
+  readonly column: Uint8Array;
+  readonly shift: number;
+}
+
+function fillingOf({ point, bits, toValue }: Access, column: Column, run: ShortRun | null): Filling {
   const line = point.kind === "boolean" ? null : lineOf(point);
-  if (run && line && column instanceof Float64Array) return (block) => fillLine(block, column, { ...run, ...line });
+  if (run && line && column instanceof Float64Array) {
+    const numbers = { ...run, ...line };
+    return (block) => fillLine(block, column, numbers);
+  }
   if (point.bits === 32 && point.positions.length === 4 && column instanceof Float64Array) {
     const plain = point.kind === "real" && isPlainReal(point);
     return (block) => {
       const { row, end, patterns } = block;
       readPatterns(block, point.positions);
       if (plain) column.set(new Float32Array(patterns.buffer, 0, end - row), row);
+      else if (line) convertPatterns(block, column, line);
       else for (let k = row; k < end; k++) column[k] = toValue(patterns[k - row]!) as number;
     };
   }
@@ -189,8 +219,16 @@ function fillingOf({ point, bits, toValue }: Access, column: Column): Filling {
 // Short loops over bare numbers, each a function of its own, so that the engine compiles each into a few shifts; calls of
 // the fast lane in them would cost four times as much. The formulas are the lane's, which the tests hold them to.
 
-function fillFlags({ frames, at, stride, row, end }: Block, column: Uint8Array, { p0, shift }: ShortRun): void {
-  for (let from = at + p0; row < end; row++, from += stride) column[row] = (frames[from]! >>> shift) & 1;
+function fillFlags({ frames, at, stride, row, end }: Block, p0: number, ...flags: [Flag, Flag, Flag, Flag]): void {
+  const [{ column: a, shift: sa }, { column: b, shift: sb }, { column: c, shift: sc }, { column: d, shift: sd }] =
+    flags;
+  for (let from = at + p0; row < end; row++, from += stride) {
+    const byte = frames[from]!;
+    a[row] = (byte >>> sa) & 1;
+    b[row] = (byte >>> sb) & 1;
+    c[row] = (byte >>> sc) & 1;
+    d[row] = (byte >>> sd) & 1;
+  }
 }
 
 function fillLine({ frames, at, stride, row, end }: Block, column: Float64Array, line: ShortRun & Line): void {
@@ -205,4 +243,8 @@ function readPatterns({ frames, at, stride, row, end, patterns }: Block, positio
   const [p0 = 0, p1 = 0, p2 = 0, p3 = 0] = positions;
   for (let k = 0; k < end - row; k++, at += stride)
     patterns[k] = frames[at + p0]! | (frames[at + p1]! << 8) | (frames[at + p2]! << 16) | (frames[at + p3]! << 24);
+}
+
+function convertPatterns({ row, end, patterns }: Block, column: Float64Array, { flip, less, a, b, c }: Line): void {
+  for (let k = 0; row < end; k++, row++) column[row] = (a * (((patterns[k]! ^ flip) >>> 0) - less) + b) / c;
 }

@@ -1,7 +1,7 @@
 /** One point of an image, kept at hand: for what is read or written on its own, many times. */
 import type { ImageLayout } from "../layout/layout.js";
 import type { PlacedPoint } from "../layout/point.js";
-import { writerOf } from "./access.js";
+import { writeAnyway } from "./access.js";
 import type { EncodeOptions } from "./encode.js";
 import { accessOf, checkLength } from "./plan.js";
 
@@ -34,8 +34,7 @@ export function pointHandle<V, N extends keyof V & string>(
 ): PointHandle<V[N]> {
   const access = accessOf(image, name);
   const { point, lane } = access;
-  const { read } = lane;
-  const write = writerOf(access);
+  const { read, write } = lane;
   return {
     point,
     read: (bytes) => {
@@ -44,7 +43,7 @@ export function pointHandle<V, N extends keyof V & string>(
     },
     write: (bytes, value, options) => {
       checkLength(image, bytes);
-      write(bytes, value, options?.outOfRange);
+      if (!write(bytes, value)) writeAnyway(access, bytes, value, options?.outOfRange);
     },
   };
 }

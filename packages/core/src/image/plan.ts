@@ -39,14 +39,17 @@ export interface Group {
 
 const plans = new WeakMap<AnyImage, Plan>();
 // A program asks for the same image cycle after cycle; this is faster than looking it up.
-let [latestImage, latestPlan]: [AnyImage?, Plan?] = [];
+let latestImage: AnyImage | undefined;
+let latestPlan: Plan | undefined;
 
 /** The plan of an image layout. */
 export function planOf(image: AnyImage): Plan {
-  if (image !== latestImage || !latestPlan) {
-    latestPlan = plans.get(image) ?? makePlan(image);
-    latestImage = image;
-  }
+  return image === latestImage ? latestPlan! : findPlan(image);
+}
+
+function findPlan(image: AnyImage): Plan {
+  latestPlan = plans.get(image) ?? makePlan(image);
+  latestImage = image;
   return latestPlan;
 }
 

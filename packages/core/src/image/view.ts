@@ -3,7 +3,7 @@
  * assigning one checks the value and changes its bits, no other. Its accessors are defined once per layout.
  */
 import type { ImageLayout } from "../layout/layout.js";
-import { type Access, writerOf } from "./access.js";
+import { type Access, writeAnyway } from "./access.js";
 import { checkLength, planOf } from "./plan.js";
 
 /**
@@ -59,8 +59,7 @@ interface Live {
 
 // A getter for each kind: each then reads in one way, which the engine compiles into it.
 function propertyOf(access: Access): PropertyDescriptor & ThisType<Live> {
-  const { kind, read } = access.lane;
-  const write = writerOf(access);
+  const { kind, read, write } = access.lane;
   const getters = {
     flag(this: Live) {
       return read(this[held]);
@@ -75,7 +74,7 @@ function propertyOf(access: Access): PropertyDescriptor & ThisType<Live> {
   return {
     get: getters[kind],
     set(this: Live, value: unknown) {
-      write(this[held], value);
+      if (!write(this[held], value)) writeAnyway(access, this[held], value);
     },
   };
 }

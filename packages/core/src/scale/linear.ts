@@ -78,8 +78,11 @@ function inUnits(span: Span): readonly [Fraction, Fraction] {
 /** The whole number nearest to a number; of two as near, the even one (as IEC 61131-3 REAL → INT). */
 export function roundTiesToEven(x: number): number {
   // Beside so large a number there is no room for a fraction: the processor rounds the sum, ties to even.
-  if (Math.abs(x) < 2 ** 51) return x + 1.5 * 2 ** 52 - 1.5 * 2 ** 52;
-  // From there on a fraction can only be a half.
+  return Math.abs(x) < 2251799813685248 ? x + 6755399441055744 - 6755399441055744 : roundLarge(x);
+}
+
+// From 2^51 on a fraction can only be a half.
+function roundLarge(x: number): number {
   const floor = Math.floor(x);
   return x > floor && floor % 2 ? floor + 1 : floor;
 }
