@@ -65,10 +65,7 @@ const fast: readonly (readonly [what: string, entry: Entry])[] = [
 ];
 
 describe("which points have a lane", () => {
-  test.each(fast)("%s", (_, entry) => {
-    const point = pointOf(entry);
-    expect(laneOf(point, "inputs")?.name).toBe(x);
-  });
+  test.each(fast)("%s", (_, entry) => expect(laneOf(pointOf(entry), "inputs")?.name).toBe(x));
 
   test.each<readonly [what: string, entry: Entry]>([
     ["a root", { name: x, type: "int16", scale: root }],
@@ -117,13 +114,14 @@ describe("what is read", () => {
   test.each(fast)("%s: for every pattern, what the general way reads", (_, entry) => {
     const { byteLength, points } = imageOf(entry);
     const { lane, bits, toValue } = accessTo(points[0]!, "inputs");
-    for (const background of [0x00, 0xff])
-      for (const pattern of patternsOf(points[0]!)) {
-        const at = 3;
-        const bytes = new Uint8Array(at + byteLength).fill(background);
-        bits.write(bytes, at, pattern);
-        if (!Object.is(lane!.read(bytes, at), toValue(pattern))) expect([pattern, lane!.read(bytes, at)]).toEqual([]);
-      }
+    for (const background of [0x00, 0xff]) {
+      const bytes = new Uint8Array(3 + byteLength).fill(background);
+      const different = patternsOf(points[0]!).filter((pattern) => {
+        bits.write(bytes, 3, pattern);
+        return !Object.is(lane!.read(bytes, 3), toValue(pattern));
+      });
+      expect(different).toEqual([]);
+    }
   });
 });
 
