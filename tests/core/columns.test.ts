@@ -5,6 +5,7 @@ import { assemble, decode } from "byterail";
 import { columns, fromHex } from "byterail/frames";
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
+import { problemsOf } from "../support/problems.js";
 
 const { inputs } = assemble({
   format: 1,
@@ -125,25 +126,140 @@ describe("captures as they come", () => {
   });
 });
 
+describe("rows and blocks", () => {
+  test("each row is that of its frame, in every column of a capture of many blocks", () => {
+    const long = joined(Array.from({ length: 20_000 }, (_, k) => frames[k % 2]!));
+    const told: number[] = [];
+    const { points } = columns(inputs, long, { progress: (done) => told.push(done) });
+    // Blocks, neither frame by frame nor all at once.
+    expect(told.length).toBeGreaterThan(1);
+    expect(told.length).toBeLessThan(10);
+    expect(told.at(-1)).toBe(20_000);
+    for (const [name, short] of Object.entries(columns(inputs, capture).points)) {
+      const seen = new Set(Array.from<unknown, string>(points[name as "flow"], (value, k) => `${k % 2}: ${value}`));
+      expect([name, ...seen]).toEqual([name, `0: ${short[0]}`, `1: ${short[1]}`]);
+    }
+  });
+
+  test("a frame longer than a block is a block of its own", () => {
+    const stride = 2 ** 17 + 1;
+    const sparse = new Uint8Array(stride + inputs.byteLength);
+    frames.forEach((bytes, k) => sparse.set(bytes, k * stride));
+    const told: number[] = [];
+    const { points } = columns(inputs, sparse, { stride, progress: (done) => told.push(done) });
+    expect(told).toEqual([1, 2]);
+    expect(points.flow).toEqual(new Float64Array([-2, 555]));
+  });
+
+  test("no other row of the caller's own arrays is touched", () => {
+    const points = {
+      flow: new Float64Array(4).fill(7),
+      level: new Float32Array(4).fill(7),
+      full: new Uint8Array(4).fill(7),
+      empty: new Uint8Array(4).fill(7),
+      total: new Float64Array(4).fill(7),
+      density: new Float64Array(4).fill(7),
+      litres: new BigUint64Array(4).fill(7n),
+    };
+    const { frames: filled } = columns(inputs, capture, { into: { frames: 1, points, time: undefined } });
+    expect(filled).toBe(3);
+    expect(points).toEqual({
+      flow: new Float64Array([7, -2, 555, 7]),
+      level: new Float32Array([7, 10, 100, 7]),
+      full: new Uint8Array([7, 1, 0, 7]),
+      empty: new Uint8Array([7, 0, 1, 7]),
+      total: new Float64Array([7, 2147483648, 7, 7]),
+      density: new Float64Array([7, 1, -0.5, 7]),
+      litres: new BigUint64Array([7n, 1n, 2n ** 64n - 1n, 7n]),
+    });
+  });
+
+  test("rows kept for what follows are 0", () => {
+    const { points } = columns(inputs, capture, { names: ["flow", "total", "full"], capacity: 3 });
+    expect(points).toMatchObject({
+      flow: new Float64Array([-2, 555, 0]),
+      total: new Float64Array([2147483648, 7, 0]),
+      full: new Uint8Array([1, 0, 0]),
+    });
+  });
+
+  test("a header alone says where the next frame begins; the last frame ends with its image", () => {
+    const headed = joined(frames.map((bytes) => joined([fromHex("AA BB CC"), bytes])));
+    const { frames: found, points } = columns(inputs, headed, { offset: 3 });
+    expect(found).toBe(2);
+    expect(points.total).toEqual(new Float64Array([2147483648, 7]));
+    expect(columns(inputs, headed.subarray(0, -1), { offset: 3 }).frames).toBe(1);
+    expect(columns(inputs, headed.subarray(0, inputs.byteLength + 2), { offset: 3 }).frames).toBe(0);
+  });
+
+  test("an image of one byte: its frames are the bytes", () => {
+    const { inputs: byte } = assemble({
+      ...{ format: 1, name: "rig", byteOrder: "big" },
+      modules: [{ name: "meter", inputs: [{ name: "step", type: "int8" }] }],
+    });
+    expect(columns(byte, fromHex("01 FF 80")).points.step).toEqual(new Float64Array([1, -1, -128]));
+  });
+});
+
 describe("what does not fit is refused", () => {
   const own = { flow: new Float64Array(1) } as never;
-  test.each([
-    ["a point that there is not", { names: ["flwo"] }, "value.unknown"],
-    ["a stride below the image", { stride: inputs.byteLength - 1 }, "columns.stride"],
-    ["a stride below offset and image", { offset: 2, stride: inputs.byteLength + 1 }, "columns.stride"],
-    ["half a byte", { stride: inputs.byteLength + 0.5 }, "columns.stride"],
-    ["an offset before the capture", { offset: -1 }, "columns.offset"],
-    ["more frames than rows", { into: { frames: 0, points: own, time: undefined } }, "columns.room"],
-  ])("%s", (_, options, code) => {
-    expect(() => columns(inputs, capture, options as never)).toThrow(
-      expect.objectContaining({ problems: [expect.objectContaining({ code })] }),
-    );
+  const { inputs: nothing } = assemble({ format: 1, name: "rig", byteOrder: "big", modules: [] });
+
+  test.each<readonly [string, object, string]>([
+    [
+      "a point that there is not",
+      { names: ["flwo"] },
+      "value.unknown flwo: is no point of the inputs (case counts here)",
+    ],
+    ["a stride below the image", { stride: 20 }, "columns.stride inputs: must be at least 21 bytes, not 20"],
+    [
+      "one below offset and image",
+      { offset: 2, stride: 22 },
+      "columns.stride inputs: must be at least 23 bytes, not 22",
+    ],
+    ["half a byte", { stride: 21.5 }, "columns.stride inputs: must be at least 21 bytes, not 21.5"],
+    [
+      "an offset before the capture",
+      { offset: -1 },
+      "columns.offset inputs: must be a whole number of bytes, 0 or more, not -1",
+    ],
+    [
+      "an offset within a byte",
+      { offset: 0.5 },
+      "columns.offset inputs: must be a whole number of bytes, 0 or more, not 0.5",
+    ],
+    [
+      "more frames than rows",
+      { into: { frames: 0, points: own, time: undefined } },
+      "columns.room flow: needs 2 rows and has 1; give capacity",
+    ],
+    [
+      "more frames than rows are left",
+      { into: { frames: 3, points: { ...columns(inputs, capture, { capacity: 4 }).points }, time: undefined } },
+      "columns.room flow: needs 5 rows and has 4; give capacity",
+    ],
+  ])("%s", (_, options, message) => {
+    expect(toldOf(() => columns(inputs, capture, options))).toBe(message);
+  });
+
+  test("an image without a byte has no frames to count, unless a stride says where they are", () => {
+    expect(toldOf(() => columns(nothing, capture))).toBe("columns.stride inputs: must be at least 1 bytes, not 0");
+    expect(columns(nothing, capture, { stride: 1 }).points).toEqual({});
   });
 
   test("what is no bytes", () => {
-    expect(() => columns(inputs, "FF FE" as never)).toThrow(/must be a Uint8Array/);
+    expect(toldOf(() => columns(inputs, "FF FE" as never))).toBe(
+      "image.bytes inputs: must be a Uint8Array (a Node Buffer is one)",
+    );
   });
 });
+
+/** What the caller reads: code, place and message. */
+function toldOf(action: () => unknown): string {
+  return problemsOf(action)
+    .map(({ code, path, message }) => `${code} ${path}: ${message}`)
+    .join("\n");
+}
 
 function joined(parts: readonly Uint8Array[]): Uint8Array {
   const all = new Uint8Array(parts.reduce((sum, part) => sum + part.length, 0));

@@ -95,6 +95,10 @@ describe("decode", () => {
     expect(decode(inputs, frame)).toEqual(values);
   });
 
+  test("lists them in image order, whatever their types", () => {
+    expect(Object.keys(decode(inputs, frame))).toEqual(inputs.points.map(({ name }) => name));
+  });
+
   test("of a part of a larger buffer, and of a Node Buffer", () => {
     const larger = new Uint8Array([0xff, 0xff, 0xff, ...frame, 0xff]);
     expect(decode(inputs, larger.subarray(3, 3 + frame.length))).toEqual(values);
@@ -308,6 +312,21 @@ describe("changing single points", () => {
     expect(live.speed).toBe(25);
   });
 
+  test("patch leaves a point as it is whose value is undefined", () => {
+    const bytes = fromHex(written);
+    patch(outputs, bytes, { preset: 11, steam: undefined, total: undefined } as object);
+    expect(toHex(bytes)).toBe(written.replace("0C", "0B"));
+    patch(outputs, bytes, { preset: undefined } as object);
+    expect(toHex(bytes)).toBe(written.replace("0C", "0B"));
+  });
+
+  test("a view lists its points, in image order", () => {
+    const live = view(outputs, fromHex(written));
+    const seen: [string, AnyValue][] = [];
+    for (const name in live) seen.push([name, live[name as keyof typeof live]]);
+    expect(seen).toEqual(Object.entries(given));
+  });
+
   test("views of one layout keep to their own bytes, at any offset", () => {
     const memory = new Uint8Array(2 * outputs.byteLength + 1);
     const [one, other] = [1, 1 + outputs.byteLength].map((start) =>
@@ -348,6 +367,31 @@ describe("diff", () => {
     expect(diff(inputs, frame, changed({ causticTemp: 85.6 }))).toHaveLength(1);
     expect(diff(inputs, frame, changed({ causticTemp: 85.1 }), { deadband: { causticTemp: 0 } })).toHaveLength(1);
     expect(diff(inputs, frame, changed({ supply: 5.5 }), { deadband: { supply: 1 } })).toEqual([]);
+  });
+
+  test("any change of bits counts where no deadband is: −0 is not 0", () => {
+    const meter = assemble({
+      ...{ format: 1, name: "rig", byteOrder: "big" },
+      modules: [{ name: "meter", inputs: [{ name: "flow", type: "float32" }] }],
+    }).inputs;
+    const [zero, minusZero] = [fromHex("00 00 00 00"), fromHex("80 00 00 00")];
+    const change = [{ name: "flow", module: "meter", before: 0, after: -0 }];
+    expect(diff(meter, zero, minusZero)).toEqual(change);
+    expect(diff(meter, zero, minusZero, { deadband: { flow: 0 } })).toEqual(change);
+    expect(diff(meter, zero, minusZero, { deadband: { flow: 0.1 } })).toEqual([]);
+  });
+
+  test.each([
+    ["the first byte", [0]],
+    ["the last byte", [16]],
+    ["every byte", frame.map((_, k) => k)],
+  ])("of frames that differ in %s", (_, bytes) => {
+    const other = frame.slice();
+    for (const k of bytes) other[k]! ^= 0xff;
+    const [before, after] = [decodeRaw(inputs, frame), decodeRaw(inputs, other)] as Record<string, unknown>[];
+    const changes = diff(inputs, frame, other).map(({ name }) => name);
+    expect(changes).toEqual(Object.keys(before!).filter((name) => before![name] !== after![name]));
+    expect(changes).not.toEqual([]);
   });
 
   test("spare bytes are no change", () => {

@@ -1,6 +1,7 @@
 // What a user reads when a value is not accepted: what was given, and what would be right.
 
-import { assemble, encode, encodeByModule, encodeRaw, patch, patchRaw, pointHandle, view } from "byterail";
+import { assemble, decode, encode, encodeByModule, encodeRaw, patch, patchRaw, pointHandle, view } from "byterail";
+import { fromHex, toHex } from "byterail/frames";
 import { describe, expect, test } from "vitest";
 import { problemsOf } from "../support/problems.js";
 
@@ -54,6 +55,19 @@ describe("values", () => {
         expect(problemsOf(() => (call as typeof encode)(outputs, given as never))).toEqual([
           { code: "value.type", path: "outputs", message: "must be an object of values by name" },
         ]);
+    for (const given of [null, undefined, 5, "run", [true]])
+      for (const call of [patch, patchRaw])
+        expect(problemsOf(() => (call as typeof patch)(outputs, encode(outputs, sound), given as never))).toEqual([
+          { code: "value.type", path: "outputs", message: "must be an object of values by name" },
+        ]);
+  });
+
+  test("counts that are missing", () => {
+    const { step, ...others } = sound;
+    expect(step).toBe(-1);
+    expect(problemsOf(() => encodeRaw(outputs, others as never))).toContainEqual({
+      ...{ code: "value.missing", path: "step", message: "of module drives is missing" },
+    });
   });
 
   test("names that there are not, beside values that are not accepted: all at once, in the order of the call", () => {
@@ -81,6 +95,7 @@ describe("counts", () => {
     ["dose", "16#1A2B3", "counts must be a whole number from 0 to 65535, not 107187"],
     ["dose", "x16#1A", 'counts must be a whole number from 0 to 9999, not "x16#1A"'],
     ["dose", "16#1A ", 'counts must be a whole number from 0 to 9999, not "16#1A "'],
+    ["dose", ["16#1A"], "counts must be a whole number from 0 to 9999, not a list"],
     ["speed", "16#1A", 'counts must be a whole number from -32768 to 32767, not "16#1A"'],
   ])("%s: %s", (name, raw, message) => {
     const bytes = encode(outputs, sound);
@@ -112,6 +127,19 @@ describe("clamping, asked for by name", () => {
   test("what is no number is refused all the same", () => {
     expect(problemsOf(() => encode(outputs, { ...sound, step: Number.NaN }, { outOfRange: "clamp" }))).toHaveLength(1);
   });
+});
+
+test("the −0 of a 64-bit sign and magnitude is the one number that such a point accepts", () => {
+  const { inputs } = assemble({
+    ...{ format: 1, name: "rig", byteOrder: "big" },
+    modules: [{ name: "m", inputs: [{ name: "total", type: "int64", code: "signMagnitude" }] }],
+  });
+  const minusZero = decode(inputs, fromHex("80 00 00 00 00 00 00 00"));
+  expect(minusZero).toEqual({ total: -0 });
+  expect(toHex(encode(inputs, minusZero))).toBe("80 00 00 00 00 00 00 00");
+  expect(problemsOf(() => encode(inputs, { total: 0 as never }))).toEqual([
+    { code: "value.type", path: "total", message: "must be a bigint, not 0" },
+  ]);
 });
 
 test.each([
