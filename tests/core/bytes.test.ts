@@ -107,6 +107,32 @@ describe("a hex dump", () => {
     ]);
   });
 
+  test("shows the bytes of spare bits that are filled from bit 7 down", () => {
+    const { outputs } = assemble({
+      ...head,
+      modules: [
+        {
+          name: "valves",
+          bitOrder: "msbFirst",
+          outputs: [
+            { spareBits: 2 },
+            { name: "rinse", type: "bit" },
+            { spareBits: 3 },
+            { name: "steam", type: "bit" },
+            { spareBits: 3 },
+            { name: "vent", type: "bit" },
+          ],
+        },
+      ],
+    });
+    // Byte 0, from bit 7 down: 2 spare, rinse, 3 spare, steam, 1 of 3 spare; byte 1: the other 2 of them, vent.
+    expect(hexdump(outputs, fromHex("22 20")).match(/^.*spare$/gm)).toEqual([
+      "0.0  22 20         spare",
+      "0.4  22            spare",
+      "0.7  22            spare",
+    ]);
+  });
+
   test("tells −0 from 0", () => {
     const { inputs: meter } = assemble({
       ...head,

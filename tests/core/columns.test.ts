@@ -174,6 +174,15 @@ describe("rows and blocks", () => {
     });
   });
 
+  test.each([
+    [new Float64Array(3), new Float64Array([1, 0, 0])],
+    [new Int8Array(3), new Int8Array([1, 0, 0])],
+    [new BigInt64Array(3), new BigInt64Array([1n, 0n, 0n])],
+  ])("a flag goes into whatever array the caller has: %o", (full, wanted) => {
+    columns(inputs, capture, { into: { frames: 0, points: { full } as never, time: undefined } });
+    expect(full).toEqual(wanted);
+  });
+
   test("rows kept for what follows are 0", () => {
     const { points } = columns(inputs, capture, { names: ["flow", "total", "full"], capacity: 3 });
     expect(points).toMatchObject({
