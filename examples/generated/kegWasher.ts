@@ -205,12 +205,6 @@ export function encodeInputsInto(bytes: Uint8Array, values: Inputs): Uint8Array 
   if (!(bytes instanceof Uint8Array) || bytes.length !== inputsLength)
     throw wrongBytes("inputs", inputsLength, bytes, inputModules);
   if (Object.keys(Object(values)).length !== 24) throw refused("inputs", values, inputRules);
-  checkInputs(values);
-  writeInputs(bytes, values);
-  return bytes;
-}
-
-function checkInputs(values: Inputs): void {
   const {
     busFault,
     supplyLow,
@@ -234,8 +228,8 @@ function checkInputs(values: Inputs): void {
     supplyPressure,
     causticLevel,
     causticTemp,
-    probeFault,
     conductivity,
+    probeFault,
   } = values;
   if (
     typeof busFault !== "boolean" ||
@@ -262,8 +256,8 @@ function checkInputs(values: Inputs): void {
     !Number.isFinite(supplyPressure) ||
     !Number.isFinite(causticLevel) ||
     !Number.isFinite(causticTemp) ||
-    typeof probeFault !== "boolean" ||
-    !Number.isFinite(conductivity)
+    !Number.isFinite(conductivity) ||
+    typeof probeFault !== "boolean"
   )
     throw refused("inputs", values, inputRules);
   const supplyPressureCounts = supplyPressure * 1600 + 4000 + tie - tie;
@@ -277,39 +271,6 @@ function checkInputs(values: Inputs): void {
     !(conductivityCounts >= 0 && conductivityCounts <= 4095)
   )
     throw refused("inputs", values, inputRules);
-}
-
-function writeInputs(bytes: Uint8Array, values: Inputs): void {
-  const {
-    busFault,
-    supplyLow,
-    cycle,
-    kegPresent,
-    clampClosed,
-    clampOpen,
-    headDown,
-    headUp,
-    doorClosed,
-    airOk,
-    causticLow,
-    acidLow,
-    rinseFlow,
-    steamFlow,
-    drainOpen,
-    drainClosed,
-    pumpRunning,
-    pumpFault,
-    startButton,
-    supplyPressure,
-    causticLevel,
-    causticTemp,
-    conductivity,
-    probeFault,
-  } = values;
-  const supplyPressureCounts = supplyPressure * 1600 + 4000 + tie - tie;
-  const causticLevelCounts = causticLevel * 40 + 1000 + tie - tie;
-  const causticTempCounts = causticTemp * 10 + tie - tie;
-  const conductivityCounts = (conductivity * 819) / 40 + tie - tie;
   bytes[0] = (busFault ? 0x01 : 0) | (supplyLow ? 0x02 : 0);
   bytes[1] = cycle;
   bytes[2] =
@@ -338,6 +299,7 @@ function writeInputs(bytes: Uint8Array, values: Inputs): void {
   bytes[9] = causticTempCounts >> 8;
   bytes[10] = conductivityCounts >> 4;
   bytes[11] = (conductivityCounts << 4) | (probeFault ? 0x01 : 0);
+  return bytes;
 }
 
 const inputModules: Modules = [
@@ -519,12 +481,6 @@ export function encodeOutputsInto(bytes: Uint8Array, values: Outputs): Uint8Arra
   if (!(bytes instanceof Uint8Array) || bytes.length !== outputsLength)
     throw wrongBytes("outputs", outputsLength, bytes, outputModules);
   if (Object.keys(Object(values)).length !== 10) throw refused("outputs", values, outputRules);
-  checkOutputs(values);
-  writeOutputs(bytes, values);
-  return bytes;
-}
-
-function checkOutputs(values: Outputs): void {
   const { clampClose, clampRelease, rinse, caustic, acid, steam, sterileAir, drain, steamValve, pumpSpeed } = values;
   if (
     typeof clampClose !== "boolean" ||
@@ -541,10 +497,6 @@ function checkOutputs(values: Outputs): void {
     !(pumpSpeed >= 0 && pumpSpeed <= 3000)
   )
     throw refused("outputs", values, outputRules);
-}
-
-function writeOutputs(bytes: Uint8Array, values: Outputs): void {
-  const { clampClose, clampRelease, rinse, caustic, acid, steam, sterileAir, drain, steamValve, pumpSpeed } = values;
   const steamValveCounts = steamValve * 160 + 4000 + tie - tie;
   const pumpSpeedCounts = (pumpSpeed * 10) / 3 + tie - tie;
   bytes[0] =
@@ -561,6 +513,7 @@ function writeOutputs(bytes: Uint8Array, values: Outputs): void {
   bytes[5] = steamValveCounts >> 8;
   bytes[6] = pumpSpeedCounts;
   bytes[7] = pumpSpeedCounts >> 8;
+  return bytes;
 }
 
 const outputModules: Modules = [

@@ -106,7 +106,7 @@ describe("captures as they come", () => {
   });
 
   test("a long capture tells how far it is, can be stopped, and goes on where it stopped", () => {
-    const count = 20_000;
+    const count = 60_000;
     const long = joined(Array.from({ length: count }, (_, k) => frames[k % 2]!));
     const told: number[] = [];
     const part = columns(inputs, long, {

@@ -8,6 +8,7 @@ import {
   type Entry,
   type FlagField,
   type NumberField,
+  pattern,
   type PlacedPoint,
   type Scale,
 } from "byterail";
@@ -15,7 +16,7 @@ import { fromHex, toHex } from "byterail/frames";
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { type Access, accessTo, isRefusal } from "../../packages/core/src/image/access.js";
-import { laneOf, lineOf } from "../../packages/core/src/image/lane.js";
+import { fastLane, lineOf } from "../../packages/core/src/image/lane.js";
 import { planOf } from "../../packages/core/src/image/plan.js";
 
 const x = "x";
@@ -26,6 +27,11 @@ const field = (word: number, what: Omit<FlagField, "name"> | Omit<NumberField, "
 const imageOf = (entry: Entry, direction: Direction = "inputs") =>
   assemble({ format: 1, name: "rig", byteOrder: "big", modules: [{ name: "m", [direction]: [entry] }] })[direction];
 const pointOf = (entry: Entry, direction?: Direction) => imageOf(entry, direction).points[0]!;
+const fastOf = (entry: Entry) => {
+  const point = pointOf(entry);
+  return fastLane(point, [-Infinity, Infinity], pattern(point.positions, point.low, point.bits));
+};
+const laneOf = (point: PlacedPoint, direction: Direction) => accessTo(point, direction).lane;
 
 const tenths = { counts: [0, 1000], value: [0, 100] } as const;
 const current = { counts: [4000, 20000], signal: [4, 20], signalUnit: "mA" } as const;
@@ -54,18 +60,26 @@ const fast: readonly (readonly [what: string, entry: Entry])[] = [
   ["12 bits, signed, of a wide word", field(64, { bits: 12, shift: 36, signed: true })],
   ["a straight line", { name: x, type: "int16", scale: tenths }],
   ["a rising line with three units a count", { name: x, type: "uint8", scale: { counts: [0, 100], value: [5, 305] } }],
-  ["a falling line", { name: x, type: "uint16", scale: { counts: [0, 27648], value: [100, -20] } }],
+  ["a falling line", { name: x, type: "uint16", scale: { counts: [0, 25000], value: [100, -20] } }],
   [
     "a line in offset binary",
     { name: x, type: "int8", code: "offsetBinary", scale: { counts: [-100, 100], value: [-1, 1] } },
   ],
   ["a signal alone", { name: x, type: "uint16", scale: current }],
   ["limits", { name: x, type: "uint8", limits: [10, 20] }],
+  ["10 bits across three bytes", field(24, { bits: 10, shift: 7 })],
+  ["uint24", { name: x, type: "uint24" }],
+  ["int32", { name: x, type: "int32" }],
+  ["uint32, low byte first", { name: x, type: "uint32", byteOrder: "little" }],
+  ["offset binary of 32 bits", { name: x, type: "int32", code: "offsetBinary" }],
+  ["a line of 32 bits", { name: x, type: "int32", scale: { counts: [0, 1_000_000], value: [0, 300] } }],
+  ["float32", { name: x, type: "float32" }],
+  ["limits of a float32", { name: x, type: "float32", limits: [-1.5, 2] }],
   ["limits of a line", { name: x, type: "int16", scale: tenths, limits: [-5.5, 105] }],
 ];
 
 describe("which points have a lane", () => {
-  test.each(fast)("%s", (_, entry) => expect(laneOf(pointOf(entry), "inputs")?.name).toBe(x));
+  test.each(fast)("%s", (_, entry) => expect(fastOf(entry)?.name).toBe(x));
 
   test.each<readonly [what: string, entry: Entry]>([
     ["a root", { name: x, type: "int16", scale: root }],
@@ -73,13 +87,13 @@ describe("which points have a lane", () => {
     ["counts that are a report", { name: x, type: "int16", specialCounts: [{ counts: 99, health: "invalid" }] }],
     ["BCD", { name: x, type: "uint8", code: "bcd" }],
     ["sign and magnitude", { name: x, type: "int16", code: "signMagnitude" }],
-    ["10 bits across three bytes", field(24, { bits: 10, shift: 7 })],
-    ["uint24", { name: x, type: "uint24" }],
-    ["int32", { name: x, type: "int32" }],
+    ["sign and magnitude of 32 bits", { name: x, type: "int32", code: "signMagnitude" }],
+    ["33 bits", field(40, { bits: 33, shift: 0 })],
     ["uint64", { name: x, type: "uint64" }],
-    ["float32", { name: x, type: "float32" }],
+    ["a scaled float32", { name: x, type: "float32", scale: tenths }],
+    ["float32 with a report", { name: x, type: "float32", specialCounts: [{ counts: 99, health: "invalid" }] }],
     ["float64", { name: x, type: "float64" }],
-  ])("not %s", (_, entry) => expect(laneOf(pointOf(entry), "inputs")).toBeNull());
+  ])("not %s", (_, entry) => expect(fastOf(entry)).toBeNull());
 
   test("a real is on no line of counts, with a scale or without", () => {
     expect(lineOf(pointOf({ name: x, type: "float32" }))).toBeNull();
@@ -106,7 +120,7 @@ describe("which points have a lane", () => {
     const { flags, numbers, others } = planOf(inputs).whole;
     expect(flags.map(({ name }) => name)).toEqual(["open", "shut"]);
     expect(numbers.map(({ name }) => name)).toEqual(["flow", "level"]);
-    expect(others.map(({ point }) => point.name)).toEqual(["total", "density"]);
+    expect(others.map(({ name }) => name)).toEqual(["total", "density"]);
   });
 });
 
@@ -115,10 +129,10 @@ describe("what is read", () => {
     const { byteLength, points } = imageOf(entry);
     const { lane, bits, toValue } = accessTo(points[0]!, "inputs");
     for (const background of [0x00, 0xff]) {
-      const bytes = new Uint8Array(3 + byteLength).fill(background);
+      const bytes = new Uint8Array(byteLength).fill(background);
       const different = patternsOf(points[0]!).filter((pattern) => {
-        bits.write(bytes, 3, pattern);
-        return !Object.is(lane!.read(bytes, 3), toValue(pattern));
+        bits.write(bytes, 0, pattern);
+        return !Object.is(lane.read(bytes), toValue(pattern));
       });
       expect(different).toEqual([]);
     }
@@ -207,9 +221,8 @@ test("random stations, frames and values: the lane and the general way are one",
         for (const point of points) {
           const access = accessTo(point, direction);
           const { lane, bits, toValue } = access;
-          if (!lane) continue;
           const bytes = frames[k]!;
-          const read = lane.read(bytes, 0);
+          const read = lane.read(bytes);
           expect([point.name, read]).toEqual([point.name, toValue(bits.read(bytes, 0))]);
           for (const given of [read, value]) {
             const [short, long] = bothWays(access, given, inverse(bytes));
@@ -227,7 +240,7 @@ test("random stations, frames and values: the lane and the general way are one",
 /** What becomes of the bytes as a value is written on the lane, and the general way; `refused` where it is not accepted. */
 function bothWays({ lane, bits, fromValue }: Access, value: unknown, before: Uint8Array): readonly [string, string] {
   const [short, long] = [before.slice(), before.slice()];
-  const accepted = lane!.write(short, value);
+  const accepted = lane.write(short, value);
   const pattern = fromValue(value, "reject");
   const refused = isRefusal(pattern);
   if (!refused) bits.write(long, 0, pattern);
@@ -250,13 +263,14 @@ function patternsOf({ bits }: PlacedPoint): number[] {
 function endsOf(point: PlacedPoint): unknown[] {
   const others = [true, false, 0, 1, -0, "1", null, undefined, 1n, Number.NaN, Infinity, -Infinity];
   if (point.kind === "boolean") return others;
-  const { a, b, c } = lineOf(point)!;
+  const { a, b, c } = lineOf(point) ?? { a: 1, b: 0, c: 1 };
   const { limits = [], scale } = point.description as NumberField;
   const half = 2 ** (point.bits - 1);
   const counts = [-half, 0, half, 2 * half].flatMap((end) => [-1, -0.5, 0, 0.5, 1].map((more) => end + more));
   const ends = [...limits, ...(scale?.value ?? scale?.signal ?? [])];
   return [
     ...others,
+    ...[0.1, 3.4028234e38, 3.4028235e38, 3.4028236e38, -3.4028236e38],
     ...counts.map((n) => (a * n + b) / c),
     ...ends.flatMap((end) => [end, end - 1e-9, end + 1e-9, end - 1, end + 1]),
   ];

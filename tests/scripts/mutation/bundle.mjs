@@ -7,6 +7,7 @@ export async function bundle(files) {
   const imports = files.map((file) => `${JSON.stringify(file)}: () => import(${JSON.stringify(`./${file}`)})`);
   const { outputFiles } = await build({
     stdin: { contents: `export const modules = { ${imports.join(", ")} };`, resolveDir: "tests" },
+    absWorkingDir: process.cwd(),
     bundle: true,
     write: false,
     format: "cjs",

@@ -30,9 +30,10 @@ export function hexdump(image: ImageLayout<unknown, unknown, unknown>, bytes: Ui
       const field = shift === null ? "" : `:${shift}${bits > 1 ? `-${shift + bits - 1}` : ""}`;
       return row(byte, bit ?? shift, bitOf(bit) + field, positions.length, name, valueCell(values[i]!));
     }),
-    ...image.spares.map(({ byte, bit, bits }) =>
-      row(byte, bit, bitOf(bit), Math.ceil(((bit ?? 0) + bits) / 8), "", "spare"),
-    ),
+    ...image.spares.map(({ byte, bit, bits, bitOrder }) => {
+      const before = bit === null ? 0 : bitOrder === "msbFirst" ? 7 - bit : bit;
+      return row(byte, bit, bitOf(bit), Math.ceil((before + bits) / 8), "", "spare");
+    }),
     ...image.gaps.map(({ byte, bytes: size, why }) => row(byte, 0, "", size, "", `unused, ${why}`)),
   ].sort((a, b) => a.order - b.order);
   const widths = [0, 1, 2].map((k) => Math.max(0, ...rows.map(({ cells }) => cells[k]!.length)));

@@ -5,6 +5,7 @@
 import { significance } from "../number/order.js";
 import { type IntegerCode, isReal, plainCode } from "../number/types.js";
 import type {
+  BitOrder,
   BitPoint,
   ByteOrder,
   Field,
@@ -56,6 +57,8 @@ export interface PlacedSpare {
   /** First spare bit in filling order; null for whole bytes. */
   readonly bit: number | null;
   readonly bits: number;
+  /** Which way single bits are filled. */
+  readonly bitOrder: BitOrder;
 }
 
 /** The orders that a value inherits when it has none of its own. */
@@ -72,10 +75,10 @@ export function pointsOf(
 ): readonly (PlacedPoint | PlacedSpare)[] {
   const { entry, start, bits } = placed;
   const module = home.module.name;
-  const { slot } = home;
+  const { slot, bitOrder } = home;
   const byte = start >> 3;
-  if ("spare" in entry) return [{ module, slot, byte, bit: null, bits }];
-  if ("spareBits" in entry) return [{ module, slot, ...bitAt(start, home.bitOrder), bits }];
+  if ("spare" in entry) return [{ module, slot, byte, bit: null, bits, bitOrder }];
+  if ("spareBits" in entry) return [{ module, slot, ...bitAt(start, bitOrder), bits, bitOrder }];
   // One literal makes every point, so that all share one shape in memory.
   const point = (description: PlacedPoint["description"], type: PlacedPoint["type"], spot: Spot): PlacedPoint => {
     const isBoolean = type === "bit" || isFlag(description);
@@ -84,7 +87,7 @@ export function pointsOf(
     return { name: description.name, module, slot, type, kind, code, ...spot, description };
   };
   if ("type" in entry && entry.type === "bit") {
-    const { byte, bit } = bitAt(start, home.bitOrder);
+    const { byte, bit } = bitAt(start, bitOrder);
     return [point(entry, "bit", { byte, bit, bits, word: null, shift: null, positions: [byte], low: bit })];
   }
   // Nearest wins, each order on its own: point or word, module, station, network.

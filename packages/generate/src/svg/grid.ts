@@ -33,9 +33,7 @@ export function blocksOf(layout: Layout, direction: Direction): Block[] {
   const { points, spares, gaps, byteLength } = layout[direction];
   const used: Block[] = [
     ...points.map((point): Block => ({ kind: "point", point, chunks: pointChunks(point) })),
-    ...spares.map(
-      (spare): Block => ({ kind: "spare", bits: spare.bits, chunks: spareChunks(layout, direction, spare) }),
-    ),
+    ...spares.map((spare): Block => ({ kind: "spare", bits: spare.bits, chunks: spareChunks(spare) })),
     ...gaps.map(({ byte, bytes, why }): Block => ({ kind: "gap", why, bytes, chunks: wholeBytes(byte, bytes) })),
   ];
   const free = freeBits(used, byteLength).map((chunk): Block => ({ kind: "unused", chunks: [chunk] }));
@@ -87,11 +85,9 @@ function pointChunks(point: PlacedPoint): Chunk[] {
   });
 }
 
-// A spare tells its first bit in filling order; which way the filling goes its module says, or the placement.
-function spareChunks({ station }: Layout, direction: Direction, { module, byte, bit, bits }: PlacedSpare): Chunk[] {
+function spareChunks({ byte, bit, bits, bitOrder }: PlacedSpare): Chunk[] {
   if (bit === null) return wholeBytes(byte, bits >> 3);
-  const home = station.modules.find(({ name }) => name === module);
-  const falls = (home?.bitOrder ?? station.placement?.[direction]?.bitOrder) === "msbFirst";
+  const falls = bitOrder === "msbFirst";
   const chunks: Chunk[] = [];
   let start = falls ? 7 - bit : bit;
   for (let left = bits, at = byte; left > 0; at++) {
