@@ -142,7 +142,7 @@ describe("rows and blocks", () => {
   });
 
   test("a frame longer than a block is a block of its own", () => {
-    const stride = 2 ** 17 + 1;
+    const stride = 2 ** 18 + 1;
     const sparse = new Uint8Array(stride + inputs.byteLength);
     frames.forEach((bytes, k) => sparse.set(bytes, k * stride));
     const told: number[] = [];

@@ -48,15 +48,17 @@ export function accessTo(point: PlacedPoint, direction: Direction): Access {
   const limits = acceptedValues(point, direction) ?? [-Infinity, Infinity];
   const ways = number ? numberAccess(point, number, limits) : booleanAccess;
   const bits = pattern(point.positions, point.low, point.bits);
-  const patternOf = (value: unknown) => {
-    const pattern = ways.fromValue(value, "reject");
-    return isRefusal(pattern) ? -1 : pattern;
-  };
-  const lane = fastLane(point, limits, bits) ?? laneThrough(point, bits, ways.toValue, patternOf);
-  return { point, bits, lane, ...ways };
+  return { point, bits, lane: fastLane(point, limits, bits) ?? longLane(point, bits, ways), ...ways };
 }
 
 type Ways = Omit<Access, "point" | "bits" | "lane">;
+
+function longLane(point: PlacedPoint, bits: Pattern, { toValue, fromValue }: Ways): Lane {
+  return laneThrough(point, bits, toValue, (value) => {
+    const pattern = fromValue(value, "reject");
+    return isRefusal(pattern) ? -1 : pattern;
+  });
+}
 
 const toBoolean = (pattern: number | bigint) => pattern === 1;
 const fromBoolean = (value: unknown) =>
@@ -120,18 +122,15 @@ function numberAccess(point: PlacedPoint, number: NumberPoint | NumberField, lim
 }
 
 /** Writes what the short way refused: it may be one to clamp, or is refused here with its reason. */
-export function writeAnyway(access: Access, bytes: Uint8Array, value: unknown, outOfRange?: OutOfRange): void {
-  access.bits.write(bytes, 0, patternFor(access, value, outOfRange));
-}
-
-/** The pattern of a value, or one error. */
-export function patternFor(
-  { point, fromValue }: Access,
+export function writeAnyway(
+  { point, bits, fromValue }: Access,
+  bytes: Uint8Array,
   value: unknown,
   outOfRange: OutOfRange = "reject",
-): number | bigint {
+): void {
   const result = fromValue(value, outOfRange);
-  return isRefusal(result) ? fail(result.code, point.name, result.message) : result;
+  if (isRefusal(result)) fail(result.code, point.name, result.message);
+  bits.write(bytes, 0, result);
 }
 
 /** Whether a pattern was refused. */

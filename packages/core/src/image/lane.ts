@@ -1,5 +1,5 @@
 /**
- * The fast lane: booleans, integers within four bytes that are plain or on a straight line, and plain binary32 reals. Nearly
+ * The fast lane: booleans, integers of up to 32 bits that are plain or on a straight line, and plain binary32 reals. Nearly
  * every point of a station is one of these. Each gets closures over bare numbers, which the engine compiles into a few
  * shifts; the formulas stand here once and are those of `number/` and `scale/`, which the tests hold them to.
  */

@@ -36,7 +36,7 @@ export function view<V>(image: ImageLayout<V, unknown, unknown>, bytes: Uint8Arr
  */
 export function viewer<V>(image: ImageLayout<V, unknown, unknown>): (bytes: Uint8Array) => V {
   class View implements Live {
-    readonly [held]: Uint8Array;
+    declare readonly [held]: Uint8Array;
     constructor(bytes: Uint8Array) {
       this[held] = bytes;
     }

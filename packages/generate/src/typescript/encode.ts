@@ -20,64 +20,52 @@ export function encodeBlocks(image: ImageLayout, words: Words): string[][] {
   const pieces = piecesOf(image, words);
   const types = { bytes: "Uint8Array", values: type };
   const keyCheck = `if (Object.keys(Object(values)).length !== ${image.points.length}) throw refused("${value}", values, ${one}Rules);`;
-  const summary = [
-    "/**",
-    ` * The bytes of the ${value}; spare bits are 0.`,
-    " *",
-    " * @throws ProcessImageError with one problem for every value that is missing, unknown or not accepted",
-    " */",
-  ];
-  const intoSummary = "/** Encodes into bytes that are there already; a failing call leaves them untouched. */";
-  if (pieces.length <= 1)
-    return [
-      [
-        ...summary,
-        ...block(`export function encode${type}(values: ${type}): Uint8Array {`, [
-          `return encode${type}Into(new Uint8Array(${value}Length), values);`,
-        ]),
-      ],
-      [
-        intoSummary,
-        ...block(`export function encode${type}Into(bytes: Uint8Array, values: ${type}): Uint8Array {`, [
-          ...lengthCheck(image, words),
-          keyCheck,
-          ...pieces.flatMap(({ body }) => body),
-          "return bytes;",
-        ]),
-      ],
-    ];
+  // One piece checks all before it writes. Of several, a later one may refuse, so they write into a draft first.
+  const write =
+    pieces.length <= 1
+      ? {
+          whole: [`return encode${type}Into(new Uint8Array(${value}Length), values);`],
+          into: [keyCheck, ...pieces.flatMap(({ body }) => body)],
+          blocks: [],
+        }
+      : {
+          whole: [`const bytes = new Uint8Array(${value}Length);`, `write${type}(bytes, values);`, "return bytes;"],
+          into: [`write${type}(${value}Draft, values);`, `bytes.set(${value}Draft);`],
+          blocks: [
+            [
+              "// Values are checked piece by piece, so they are written here first.",
+              `const ${value}Draft = new Uint8Array(${value}Length);`,
+            ],
+            block(`function write${type}(bytes: Uint8Array, values: ${type}): void {`, [
+              keyCheck,
+              ...pieces.map(({ takes }, k) => `write${type}${k + 1}(${takes.join(", ")});`),
+            ]),
+            ...pieces.map(({ takes, body }, k) =>
+              block(
+                `function write${type}${k + 1}(${takes.map((name) => `${name}: ${types[name]}`).join(", ")}): void {`,
+                body,
+              ),
+            ),
+          ],
+        };
   return [
     [
-      ...summary,
-      ...block(`export function encode${type}(values: ${type}): Uint8Array {`, [
-        `const bytes = new Uint8Array(${value}Length);`,
-        `write${type}(bytes, values);`,
-        "return bytes;",
-      ]),
+      "/**",
+      ` * The bytes of the ${value}; spare bits are 0.`,
+      " *",
+      " * @throws ProcessImageError with one problem for every value that is missing, unknown or not accepted",
+      " */",
+      ...block(`export function encode${type}(values: ${type}): Uint8Array {`, write.whole),
     ],
     [
-      intoSummary,
+      "/** Encodes into bytes that are there already; a failing call leaves them untouched. */",
       ...block(`export function encode${type}Into(bytes: Uint8Array, values: ${type}): Uint8Array {`, [
         ...lengthCheck(image, words),
-        `write${type}(${value}Draft, values);`,
-        `bytes.set(${value}Draft);`,
+        ...write.into,
         "return bytes;",
       ]),
     ],
-    [
-      "// Values are checked piece by piece, so they are written here first.",
-      `const ${value}Draft = new Uint8Array(${value}Length);`,
-    ],
-    block(`function write${type}(bytes: Uint8Array, values: ${type}): void {`, [
-      keyCheck,
-      ...pieces.map(({ takes }, k) => `write${type}${k + 1}(${takes.join(", ")});`),
-    ]),
-    ...pieces.map(({ takes, body }, k) =>
-      block(
-        `function write${type}${k + 1}(${takes.map((name) => `${name}: ${types[name]}`).join(", ")}): void {`,
-        body,
-      ),
-    ),
+    ...write.blocks,
   ];
 }
 
