@@ -1,5 +1,5 @@
 // Mutation testing of core and commissioning: which changes of the sources no test notices.
-// `node scripts/mutation.mjs [PIECE …] [--files GLOB] [--concurrency N]`, in any folder; see docs/mutation.md.
+// `node scripts/mutation.mjs [PIECE …] [--files GLOB [--tests START]] [--concurrency N]`, in any folder; see docs/mutation.md.
 
 import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { dirname, join, relative } from "node:path";
@@ -16,6 +16,8 @@ const { values, positionals } = parseArgs({
   allowPositionals: true,
   options: {
     files: { type: "string" },
+    // Only the test files that start so: quick while tests of one part are written, no score.
+    tests: { type: "string", default: "" },
     concurrency: { type: "string", default: "1" },
   },
 });
@@ -32,6 +34,7 @@ const chosen = values.files
         mutate: [values.files],
         tests: ["core", "commissioning"],
         first: [],
+        only: values.tests,
       },
     ]
   : pieces.filter(({ name }) => positionals.length === 0 || positionals.some((start) => name.startsWith(start)));

@@ -16,7 +16,7 @@ export const pieces = [
   piece("commissioning", "cautions", "print"),
   piece("commissioning", "sheet", "sheet", "band", "print"),
   piece("commissioning", "compare", "compare"),
-  piece("commissioning", "diagnose", "diagnose"),
+  piece("commissioning", "diagnose", "diagnose/causes", "diagnose/parts", "diagnose/diagnose"),
 ];
 
 function piece(workspace, concept, ...first) {

@@ -21,7 +21,7 @@ import { testFiles } from "./testFiles.mjs";
 export const strykerPlugins = [declareFactoryPlugin(PluginKind.TestRunner, "one-script", createRunner)];
 
 createRunner.inject = [commonTokens.options];
-function createRunner({ byterail: { tests, first } }) {
+function createRunner({ byterail: { tests, first, only } }) {
   const stryker = (globalThis[INSTRUMENTER_CONSTANTS.NAMESPACE] ??= {});
   const script = {};
 
@@ -31,7 +31,7 @@ function createRunner({ byterail: { tests, first } }) {
     async init() {
       // No program is found, so that `testWith` skips what would start one.
       Object.assign(process.env, { PATH: "", BYTERAIL_NO_SKIP: "" });
-      script.files = testFiles("tests", tests, first);
+      script.files = testFiles("tests", tests, first).filter((file) => file.startsWith(only));
       script.path = join(process.cwd(), "tests/mutation.cjs");
       script.compiled = new Script(await bundle(script.files), { filename: script.path });
     },

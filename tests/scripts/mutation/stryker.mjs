@@ -13,7 +13,7 @@ export function mutate({ root, piece, report, concurrency }) {
     mutate: piece.mutate,
     testRunner: "one-script",
     plugins: [join(here, "runner.mjs")],
-    byterail: { tests: piece.tests, first: piece.first },
+    byterail: { tests: piece.tests, first: piece.first, only: piece.only ?? "" },
     coverageAnalysis: "perTest",
     concurrency,
     // Generous, as a timeout counts as a kill: a busy machine must not raise the score.

@@ -3,8 +3,8 @@ import { assemble, encode, type Module, type Station } from "byterail";
 import { toHex } from "byterail/frames";
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { problemsOf } from "../support/problems.js";
-import { built, withModules, withPoint } from "./diagnoseStation.js";
+import { problemsOf } from "../../support/problems.js";
+import { built, withModules, withPoint } from "./station.js";
 
 // States of the station as built, in steps that its counts have.
 const state = fc.record({

@@ -1,7 +1,7 @@
 import { applyChange, type CauseName, diagnose, type Explanation } from "@byterail/commissioning";
 import type { Module, Station } from "byterail";
 import { describe, expect, test } from "vitest";
-import { built, seenOn, withModules, withPoint, withWord } from "./diagnoseStation.js";
+import { built, seenOn, withModules, withPoint, withWord } from "./station.js";
 
 const first = (explanations: readonly Explanation[]) => explanations.filter(({ rank }) => rank === 1);
 const causesOf = ({ parts }: Explanation) => parts.map(({ cause }) => cause);
