@@ -16,6 +16,7 @@ import {
 } from "byterail";
 import { inspect } from "byterail/map";
 import { describe, expect, test } from "vitest";
+import { stationsToCompare } from "../support/nightly.js";
 import { problemsOf } from "../support/problems.js";
 import { minus, onLine, type Rational, rational } from "../support/rational.js";
 import { testWith } from "../support/tool.js";
@@ -31,7 +32,7 @@ const gxx = testWith("g++");
 const strict = ["-Wall", "-Wextra", "-Werror", "-ffp-contract=off"];
 const sanitized = ["-fsanitize=undefined", "-fno-sanitize-recover=undefined"];
 
-const stationCount = 200;
+const stationCount = stationsToCompare(200);
 const stationsPerProgram = 20;
 const framesEach = 6;
 const statuses = ["OK", "image.length", "value.type", "value.limits", "value.range", "value.special"];
@@ -40,9 +41,10 @@ const healths = ["ok", "belowMeasuring", "aboveMeasuring", "failedLow", "failedH
 describe("C agrees with the core", () => {
   gcc(
     `on ${2 * stationCount * framesEach} random frames of ${stationCount} random stations`,
-    async () => {
+    async ({ task }) => {
       const random = randomFrom(11);
       const count = { fixed: 0, refused: 0, accepted: 0, floats: 0, failed: 0 };
+      let compared = 0;
       const programs = chunks(richLayouts(stationCount, 11), stationsPerProgram);
       await together(programs, 2, async (layouts) => {
         const { files, headers } = filesOf(layouts);
@@ -61,7 +63,9 @@ describe("C agrees with the core", () => {
         const answers = told.split("\n").slice(0, -1);
         expect(answers).toHaveLength(cases.length);
         for (const [k, { line, judge }] of cases.entries()) judge(answers[k]!.trim().split(" ").filter(Boolean), line);
+        compared += cases.length;
       });
+      task.meta.compared = { stations: stationCount, cases: compared };
       // The run is only worth something when it meets every kind of answer often enough.
       expect(count.floats).toBeGreaterThan(1000);
       expect(count.fixed).toBeGreaterThan(1000);
@@ -70,7 +74,7 @@ describe("C agrees with the core", () => {
       expect(count.accepted).toBeGreaterThan(200);
       // The compiler takes most of it, and longer on a busy machine.
     },
-    300_000,
+    1500 * stationCount,
   );
 });
 

@@ -13,6 +13,7 @@ import {
 import { inspect } from "byterail/map";
 import { toHex } from "byterail/frames";
 import { describe, expect } from "vitest";
+import { stationsToCompare } from "../support/nightly.js";
 import { problemsOf } from "../support/problems.js";
 import { testWith } from "../support/tool.js";
 import { hostileLayouts } from "./support/hostile.js";
@@ -64,7 +65,8 @@ for line in sys.stdin:
         print(json.dumps(told(lambda: of("encode_*")(of(way.capitalize())(*values)).hex())))
 `;
 
-const stationCount = 200;
+const stationCount = stationsToCompare(200);
+const stationsPerProgram = 100;
 const framesEach = 4;
 const encodesEach = 4;
 
@@ -75,28 +77,33 @@ interface Case {
 }
 
 describe("Python agrees with the core", () => {
-  python(`on ${2 * stationCount * framesEach} random frames of ${stationCount} random stations`, async () => {
-    const random = randomFrom(7);
-    const layouts = richLayouts(stationCount, 7);
-    const count = { refused: 0, accepted: 0 };
-    await together(chunks(layouts, stationCount / 2), 2, async (part) => {
-      const files = part.flatMap((layout) => generate(layout, ["python"]).files);
-      const cases = part.flatMap((layout) => casesOf(layout, random));
-      const text = cases.map(({ line }) => `${line}\n`).join("");
-      const lines = await inFolder([...files, { path: "driver.py", text: driver }], (folder) =>
-        output(folder, "python3", ["-B", "-W", "error", "driver.py"], text),
-      );
-      const answers = lines.trimEnd().split("\n");
-      expect(answers).toHaveLength(cases.length);
-      for (const [k, { line, expected }] of cases.entries()) {
-        expect({ line, answer: JSON.parse(answers[k]!) }).toEqual({ line, answer: expected });
-        if (Array.isArray(expected)) count.refused++;
-        else count.accepted++;
-      }
-    });
-    expect(count.refused).toBeGreaterThan(200);
-    expect(count.accepted).toBeGreaterThan(2000);
-  });
+  python(
+    `on ${2 * stationCount * framesEach} random frames of ${stationCount} random stations`,
+    async ({ task }) => {
+      const random = randomFrom(7);
+      const layouts = richLayouts(stationCount, 7);
+      const count = { refused: 0, accepted: 0 };
+      await together(chunks(layouts, stationsPerProgram), 2, async (part) => {
+        const files = part.flatMap((layout) => generate(layout, ["python"]).files);
+        const cases = part.flatMap((layout) => casesOf(layout, random));
+        const text = cases.map(({ line }) => `${line}\n`).join("");
+        const lines = await inFolder([...files, { path: "driver.py", text: driver }], (folder) =>
+          output(folder, "python3", ["-B", "-W", "error", "driver.py"], text),
+        );
+        const answers = lines.trimEnd().split("\n");
+        expect(answers).toHaveLength(cases.length);
+        for (const [k, { line, expected }] of cases.entries()) {
+          expect({ line, answer: JSON.parse(answers[k]!) }).toEqual({ line, answer: expected });
+          if (Array.isArray(expected)) count.refused++;
+          else count.accepted++;
+        }
+      });
+      task.meta.compared = { stations: stationCount, cases: count.refused + count.accepted };
+      expect(count.refused).toBeGreaterThan(200);
+      expect(count.accepted).toBeGreaterThan(2000);
+    },
+    500 * stationCount,
+  );
 
   python("about values of every wrong kind", async () => {
     const { inputs } = assemble(meters);

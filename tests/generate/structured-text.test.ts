@@ -4,6 +4,7 @@ import { generate, type GenerateOptions } from "@byterail/generate";
 import { assemble, type CountsCode, type ImageLayout, type Layout, type Station } from "byterail";
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
+import { stationsToCompare } from "../support/nightly.js";
 import { problemsOf } from "../support/problems.js";
 import { awkwardStations, decorated } from "./support/awkward.js";
 import { hostileLayouts } from "./support/hostile.js";
@@ -103,17 +104,19 @@ describe("the evaluator knows its values", () => {
   );
 });
 
-const stationCount = 200;
+const stationCount = stationsToCompare(200);
 const framesEach = 2;
 
 describe("Structured Text agrees with the core", () => {
   const layouts = richLayouts(stationCount, 61);
 
-  test.each(modes)(
+  test.for(modes)(
     `in ${stationCount} random stations and ${2 * framesEach} frames each, arithmetic %s`,
-    (arithmetic) => {
+    { timeout: 500 * stationCount },
+    (arithmetic, { task }) => {
       const random = randomFrom(modes.indexOf(arithmetic) + 71);
       const counter: Counter = { fixed: 0, lreal: 0, real: 0, health: 0, special: 0 };
+      let cases = 0;
       for (const [k, layout] of layouts.entries()) {
         const options = {
           ...exposures[k % exposures.length]!,
@@ -124,8 +127,12 @@ describe("Structured Text agrees with the core", () => {
         expect(notes.filter(({ code }) => code === "scale.range")).toEqual([]);
         const program = load(files[0]!.text);
         for (const image of [layout.inputs, layout.outputs] as ImageLayout[])
-          if (image.points.length > 0) judged(image, program, layout.station.name, options, random, counter);
+          if (image.points.length > 0) {
+            judged(image, program, layout.station.name, options, random, counter);
+            cases += framesEach;
+          }
       }
+      task.meta.compared = { stations: stationCount, cases };
       const wanted = { integer: "fixed", real: "real", lreal: "lreal" } as const;
       expect(counter[wanted[arithmetic]]).toBeGreaterThan(500);
       expect(counter.health).toBeGreaterThan(500);
