@@ -5,7 +5,16 @@ import { parseArgs } from "node:util";
 import { station } from "@byterail/testkit";
 import { assemble, type Layout } from "byterail";
 import fc from "fast-check";
-import { attackBytes, attackDescription, bytesAndValues, descriptions, type Outcome } from "../support/hostile.js";
+import {
+  attackBytes,
+  attackDescription,
+  attackDiagnosis,
+  bytesAndValues,
+  descriptions,
+  observations,
+  type Outcome,
+} from "../support/hostile.js";
+import { attackCommand, hostileFiles } from "../support/hostileFiles.js";
 import { machineLine } from "../support/machine.js";
 import { markdownTable } from "../support/markdownTable.js";
 import { writeSection } from "../support/page.js";
@@ -15,6 +24,8 @@ const { values: options } = parseArgs({
 });
 const minutes = Number(options.minutes);
 const longest = 1000;
+/** A command is a new process on a machine that may be busy. */
+const longestCommand = 5000;
 /** Memory that comes and goes by chance: compiled code, caches of the engine. */
 const memoryNoise = 24 * 2 ** 20;
 
@@ -40,6 +51,13 @@ while (Date.now() - start < minutes * 60_000) {
   const layout = assemble(description!) as Layout;
   const [given] = fc.sample(bytesAndValues(layout), { seed: seed++, numRuns: 1 });
   count(attackBytes(layout, ...given!), description);
+  const [seen] = fc.sample(observations(layout), { seed: seed++, numRuns: 1 });
+  count([attackDiagnosis(layout, seen!)], { description, seen });
+  // A command is a process: one round of them takes as long as a hundred others.
+  if (rounds % 100 === 0) {
+    const [files] = fc.sample(hostileFiles(), { seed: seed++, numRuns: 1 });
+    count(attackCommand(files!), files, longestCommand);
+  }
   // The first hundred rounds make what the engine keeps.
   if (++rounds === 100) memory = heap();
 }
@@ -62,14 +80,14 @@ if (offenders.length > 0) console.log(offenders.slice(0, 10).join("\n"));
 writeSection("docs/reliability.md", "fuzz", tables);
 process.exitCode = offenders.length > 0 || polluted || grown ? 1 : 0;
 
-function count(outcomes: readonly Outcome[], data: unknown): void {
+function count(outcomes: readonly Outcome[], data: unknown, limit = longest): void {
   for (const { what, time, foreign } of outcomes) {
     const tally = tallies.get(what) ?? { calls: 0, slowest: 0, foreign: 0 };
     tallies.set(what, tally);
     tally.calls++;
     tally.slowest = Math.max(tally.slowest, time);
     if (foreign !== null) tally.foreign++;
-    if (foreign !== null || time > longest) {
+    if (foreign !== null || time > limit) {
       const shown = JSON.stringify(data, (_, value) => (typeof value === "bigint" ? String(value) : value));
       offenders.push(`${what}, ${time.toFixed(0)} ms, ${String(foreign)}: ${shown}`);
     }

@@ -2,7 +2,7 @@
  * Everything that takes data from outside, called with data that nobody sound would send. The oracle: a call returns or
  * throws the library's own error, and no prototype has changed.
  */
-import { compare, diagnose, sheet } from "@byterail/commissioning";
+import { compare, diagnose, type Observation, sheet } from "@byterail/commissioning";
 import { generate, targets } from "@byterail/generate";
 import { frame, station } from "@byterail/testkit";
 import {
@@ -17,7 +17,7 @@ import {
   patch,
   view,
 } from "byterail";
-import { columns, diff, fromHex, fromRegisters, hexdump, toRegisters } from "byterail/frames";
+import { columns, diff, fromHex, fromRegisters, hexdump, toHex, toRegisters } from "byterail/frames";
 import { byteMap, inspect } from "byterail/map";
 import { examine, parseStation, parseStationText } from "byterail/schema";
 import fc from "fast-check";
@@ -26,7 +26,7 @@ import { mutated } from "./mutations.js";
 /** What a hostile call did. */
 export interface Outcome {
   readonly what: string;
-  /** In milliseconds. */
+  /** In milliseconds; of a call, what it took of the processor, whatever else ran at the time. */
   readonly time: number;
   /** What it threw that is not the library's own, if it did. */
   readonly foreign: unknown;
@@ -79,7 +79,7 @@ export function attackBytes(
     attempt("encode into", () => encodeInto(inputs, copy(), values as never)),
     attempt("patch", () => patch(inputs, copy(), values as never)),
     attempt("hex", () => fromHex(String.fromCharCode(...bytes))),
-    attempt("diagnose", () => diagnose(described, [{ inputs: bytes, known: values }] as never, { limit: 5 })),
+    attempt("diagnose", () => diagnose(described, [{ inputs: toHex(bytes), known: values }] as never, { limit: 5 })),
   ];
 }
 
@@ -98,13 +98,34 @@ export function bytesAndValues({ inputs }: Layout): fc.Arbitrary<readonly [Uint8
   );
 }
 
+/** Observations of which the frames and what is known have nothing to do with each other. */
+export function observations({ inputs }: Layout): fc.Arbitrary<readonly Observation[]> {
+  const one = fc.tuple(fc.oneof(frame(inputs), fc.uint8Array({ maxLength: inputs.byteLength + 3 })), frame(inputs));
+  return fc.array(
+    one.map(([seen, other]): Observation => {
+      const known = Object.entries(decode(inputs, other)).map(([name, value]) => [
+        name,
+        typeof value === "bigint" ? String(value) : value,
+      ]);
+      return { inputs: toHex(seen), known: Object.fromEntries(known) };
+    }),
+    { minLength: 1, maxLength: 3 },
+  );
+}
+
+/** A diagnosis of such observations, which searches for what would explain them. */
+export function attackDiagnosis({ station: described }: Layout, seen: readonly Observation[]): Outcome {
+  return attempt("diagnose, with a search", () => diagnose(described, seen));
+}
+
 function attempt(what: string, call: () => unknown): Outcome {
-  const start = performance.now();
+  const start = process.cpuUsage();
   let foreign: unknown = null;
   try {
     call();
   } catch (error) {
     if (!(error instanceof ByterailError)) foreign = error;
   }
-  return { what, time: performance.now() - start, foreign };
+  const { user, system } = process.cpuUsage(start);
+  return { what, time: (user + system) / 1000, foreign };
 }

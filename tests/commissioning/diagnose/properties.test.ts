@@ -119,6 +119,32 @@ test("any bytes and any truth give an answer: never an exception, never more fac
   );
 });
 
+test.each([
+  ["a straight line", { counts: [0, 2], value: [0, 15] }],
+  [
+    "a curve",
+    {
+      points: [
+        [0, 0],
+        [1, 10],
+        [2, 15],
+      ],
+    },
+  ],
+] as const)(
+  "a real of 64 bits with a scale, %s, is searched as any other number: 1.5 counts are not 7 m³/h",
+  (_, scale) => {
+    const flow = { name: "flow", type: "float64", scale } as const;
+    const station: Station = { format: 1, name: "rig", byteOrder: "big", modules: [{ name: "m", inputs: [flow] }] };
+    const { verdict, facts } = diagnose(station, [{ inputs: "3F F8 00 00 00 00 00 00", known: { flow: 7 } }]);
+    expect(facts.map(({ read, right }) => [read, right])).toEqual([
+      [8, true],
+      ["points" in scale ? 12.5 : 11.25, false],
+    ]);
+    expect(verdict).toBe("unexplained");
+  },
+);
+
 describe("hostile input", () => {
   const tries = (data: unknown) =>
     problemsOf(() => diagnose(built, data as readonly Observation[])).map(({ code, path }) => `${code} ${path}`);

@@ -42,7 +42,8 @@ function makeMeaning(point: PlacedPoint): Meaning {
   if (!number) return { counts: (u) => u, value: (u) => u === 1, agrees: (u, { known }) => (u === 1) === known };
   const { toCounts } = codeOf(point.code ?? "real", point.bits);
   const scaled = number.scale ? characteristicOf(number.scale) : null;
-  const value = (u: number | bigint) => (scaled ? scaled.toValue(toCounts(u) as number) : toCounts(u));
+  // No description has a scale on 64-bit counts, but a trial reads a scaled real as if it could.
+  const value = (u: number | bigint) => (scaled ? scaled.toValue(Number(toCounts(u))) : toCounts(u));
   const halfStep = (u: number | bigint) => {
     if (!point.code) return Math.abs(Number(value(u))) * 2 ** (point.bits === 32 ? -23 : -51);
     const counts = Number(toCounts(u));
