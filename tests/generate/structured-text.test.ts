@@ -426,6 +426,29 @@ describe("codes and reports", () => {
     ]);
     expect(written(oneOutput(report), 65535n)).toEqual([0xfd, 0xff]);
   });
+
+  // 4 to 20 mA on the counts -2 to 1: no counts that the point has are a failure by the signal.
+  test("a signal judges counts of the point, not such as it cannot have", () => {
+    const x = {
+      name: "x",
+      bits: 2,
+      shift: 0,
+      signed: true,
+      scale: { counts: [-2, 1], signal: [4, 20], signalUnit: "mA" },
+      specialCounts: [
+        { counts: 0, health: "invalid" },
+        { counts: 1, health: "invalid" },
+      ],
+    } as const;
+    const layout = assemble({
+      format: 1,
+      name: "rig",
+      byteOrder: "big",
+      modules: [{ name: "m", inputs: [{ word: 8, fields: [x] }] }],
+    }) as Layout;
+    const healthAt = (byte: number) => read(layout, [byte]).x_health;
+    expect([0b10, 0b11, 0b00, 0b01].map(healthAt)).toEqual([0n, 0n, 5n, 5n]);
+  });
 });
 
 describe("names and texts", () => {

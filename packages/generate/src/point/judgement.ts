@@ -26,8 +26,9 @@ export function judgementOf(point: PlacedPoint): Judgement | null {
   const health = healthOf(plain);
   const bands = bandsBetween(health, ...(point.code === null ? realRange : countsRange(point)));
   const [only] = bands;
-  // Where nothing but special counts judges, the core is asked about counts that are not among them.
-  if (bands.length === 1 && special.length > 0) {
+  // Where nothing but special counts judges, the core is asked about counts that are not among them. Where a signal judges
+  // too, its bands are all there is to know: counts outside the range of the code would be judged otherwise.
+  if (bands.length === 1 && only!.health === "none" && special.length > 0) {
     const other = [...special.keys(), special.length].find((n) => special.every(({ counts }) => counts !== n))!;
     return { special, bands: [{ ...only!, health: healthOf(number)(other) }] };
   }

@@ -86,7 +86,8 @@ function pinned(station: Station, direction: Direction, wishes: Wishes["pins"]):
     const isFree = ({ why, bytes }: Gap) => (why === "pin" || why === "alignment") && bytes >= own.bytes;
     const gap = name === order.at(-1) ? gaps.find(isFree) : undefined;
     const offset = gap ? gap.byte : own.byte + 1 + wish;
-    return withModules(before, (module, k) => (k === index ? { ...module, [key]: offset } : module));
+    // What comes behind may now share a byte that it did not share before.
+    return agreeing(withModules(before, (module, k) => (k === index ? { ...module, [key]: offset } : module)));
   }, station);
 }
 
