@@ -9,10 +9,11 @@ import { afterAll, beforeAll, describe, expect, test } from "vitest";
 
 const root = join(dirname(fileURLToPath(import.meta.url)), "../..");
 const project = mkdtempSync(join(tmpdir(), "byterail-fresh-"));
-afterAll(() => rmSync(project, { recursive: true, force: true }));
 
-/** Time for npm to fetch what is not in its cache yet. */
+/** Time for npm to fetch what is not in its cache yet; a busy disk takes long to remove it, too. */
 const patience = 300_000;
+
+afterAll(() => rmSync(project, { recursive: true, force: true }), patience);
 
 const station = `import { assemble } from "byterail";
 
@@ -45,6 +46,12 @@ test("a frame with its bytes exchanged", () => {
 });
 `;
 
+// Jest runs JavaScript; the rest is the same.
+const jestFile = vitestFile
+  .replace('import "@byterail/testkit/vitest";', 'import { matchers } from "@byterail/testkit/jest";')
+  .replace("vitest", "@jest/globals")
+  .replace("\ntest(", "\nexpect.extend(matchers);\n\ntest(");
+
 const wrong = (lines: string) => `import "@byterail/testkit/vitest";
 import { expect } from "vitest";
 import { inputs, outputs } from "./station.js";
@@ -62,21 +69,36 @@ beforeAll(() => {
     type: "module",
     private: true,
     dependencies: { byterail, "@byterail/testkit": testkit },
-    devDependencies: { ...versions, "@types/jest": "30.0.0" },
+    devDependencies: { ...versions, jest: "30.5.2", "@types/jest": "30.0.0" },
     overrides: { vite: "$vite" },
   });
   write("station.ts", station);
   write("frames.test.ts", vitestFile);
+  write("jest/station.js", station);
+  write("jest/frames.test.js", jestFile);
   run("npm", ["install", "--prefer-offline", "--no-audit", "--no-fund"], { wanted: 0 });
 }, patience);
 
 describe("in a fresh project", () => {
   test("vitest runs the matchers; the failing test shows the annotated dump and the likely reason", () => {
-    const { output } = run(process.execPath, ["node_modules/vitest/vitest.mjs", "run"], { wanted: 1 });
+    const { output } = run(process.execPath, ["node_modules/vitest/vitest.mjs", "run", "frames.test.ts"], {
+      wanted: 1,
+    });
     expect(output).toContain("1 failed | 1 passed");
     expect(output).toContain("expected the inputs to decode to the given values, but 1 of 1 point differs");
     expect(output).toContain("✗ 0    2B 02  flow  11010 L/h  expected 555 L/h = 02 2B; 10455 counts too high");
     expect(output).toContain("  2.0  01     low   true");
+    expect(output).toContain("likely reason: flow matches with bytes exchanged");
+  });
+
+  test("jest does, too", () => {
+    const { output } = run(
+      process.execPath,
+      ["--experimental-vm-modules", "node_modules/jest/bin/jest.js", "--rootDir", "jest"],
+      { wanted: 1 },
+    );
+    expect(output).toContain("1 failed, 1 passed");
+    expect(output).toContain("✗ 0    2B 02  flow  11010 L/h  expected 555 L/h = 02 2B; 10455 counts too high");
     expect(output).toContain("likely reason: flow matches with bytes exchanged");
   });
 
@@ -163,8 +185,9 @@ function run(
 }
 
 function write(name: string, content: string | object): void {
-  mkdirSync(project, { recursive: true });
-  writeFileSync(join(project, name), typeof content === "string" ? content : JSON.stringify(content));
+  const path = join(project, name);
+  mkdirSync(dirname(path), { recursive: true });
+  writeFileSync(path, typeof content === "string" ? content : JSON.stringify(content));
 }
 
 function manifest(folder: string): { readonly version: string; readonly packageManager: string } {
