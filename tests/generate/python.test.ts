@@ -165,6 +165,30 @@ describe("Python agrees with the core", () => {
   });
 });
 
+python("a value is a float wherever there is a scale, also where it is the counts as they stand", async () => {
+  const scales = {
+    volts: { counts: [0, 10], signal: [0, 10], signalUnit: "V" },
+    curve: {
+      points: [
+        [0, 0],
+        [10, 10],
+        [20, 30],
+      ],
+    },
+    root: { counts: [0, 1], value: [0, 1], shape: "squareRoot" },
+  };
+  const station = {
+    format: 1,
+    name: "rig",
+    byteOrder: "big",
+    modules: [{ name: "m", inputs: Object.entries(scales).map(([name, scale]) => ({ name, type: "uint8", scale })) }],
+  } as unknown as Station;
+  const script = 'from rig import decode_inputs\nprint(decode_inputs(b"\\x04\\x04\\x04"))';
+  const files = [...generate(assemble(station), ["python"]).files, { path: "script.py", text: script }];
+  const line = await inFolder(files, (folder) => output(folder, "python3", ["-B", "-W", "error", "script.py"]));
+  expect(line).toBe("Inputs(volts=4.0, curve=4.0, root=2.0)\n");
+});
+
 describe("hostile descriptions", () => {
   python("compile and import without a warning, run nothing, and tell which names they changed", async () => {
     const layouts = hostileLayouts();

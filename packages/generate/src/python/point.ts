@@ -40,14 +40,19 @@ function keysOf(point: PlacedPoint, direction: Direction): string[] {
 function toValue(curve: Curve, zero: "signed" | "unsigned"): string {
   switch (curve.shape) {
     case "linear":
-      return valueText(curve.ratio, "n", zero);
+      return real(valueText(curve.ratio, "n", zero));
     case "squareRoot":
       return valueText(curve.scale, `_root(${valueText(curve.fraction, "n", zero)})`, "signed");
     case "pieces":
       return chain(
-        curve.pieces.map(({ counts, ratio }) => [`n >= ${doubleText(counts)}`, valueText(ratio, "n", zero)]),
+        curve.pieces.map(({ counts, ratio }) => [`n >= ${doubleText(counts)}`, real(valueText(ratio, "n", zero))]),
       );
   }
+}
+
+// Counts that are the value as they stand would stay an int.
+function real(text: string): string {
+  return text === "n" ? "float(n)" : text;
 }
 
 function toCounts(curve: Curve): string {
