@@ -1,5 +1,6 @@
 // Data that nobody sound would send, for as long as asked: `fuzz [--minutes 10] [--seed 1]`. Ends with 1 where a call threw
-// anything but the library's own error, took more than a second, changed a prototype, or memory grew.
+// anything but the library's own error, took more than a second (a search of diagnosis, a command: five), changed a
+// prototype, or memory grew.
 
 import { parseArgs } from "node:util";
 import { station } from "@byterail/testkit";
@@ -23,9 +24,8 @@ const { values: options } = parseArgs({
   options: { minutes: { type: "string", default: "10" }, seed: { type: "string", default: "1" } },
 });
 const minutes = Number(options.minutes);
-const longest = 1000;
-/** A command is a new process on a machine that may be busy. */
-const longestCommand = 5000;
+/** In milliseconds: a call, a search for pairs of faults, and a command, which is a new process on a machine that may be busy. */
+const longest = { call: 1000, search: 5000, command: 5000 };
 /** Memory that comes and goes by chance: compiled code, caches of the engine. */
 const memoryNoise = 24 * 2 ** 20;
 
@@ -52,11 +52,11 @@ while (Date.now() - start < minutes * 60_000) {
   const [given] = fc.sample(bytesAndValues(layout), { seed: seed++, numRuns: 1 });
   count(attackBytes(layout, ...given!), description);
   const [seen] = fc.sample(observations(layout), { seed: seed++, numRuns: 1 });
-  count([attackDiagnosis(layout, seen!)], { description, seen });
+  count([attackDiagnosis(layout, seen!)], { description, seen }, longest.search);
   // A command is a process: one round of them takes as long as a hundred others.
   if (rounds % 100 === 0) {
     const [files] = fc.sample(hostileFiles(), { seed: seed++, numRuns: 1 });
-    count(attackCommand(files!), files, longestCommand);
+    count(attackCommand(files!), files, longest.command);
   }
   // The first hundred rounds make what the engine keeps.
   if (++rounds === 100) memory = heap();
@@ -80,7 +80,7 @@ if (offenders.length > 0) console.log(offenders.slice(0, 10).join("\n"));
 writeSection("docs/reliability.md", "fuzz", tables);
 process.exitCode = offenders.length > 0 || polluted || grown ? 1 : 0;
 
-function count(outcomes: readonly Outcome[], data: unknown, limit = longest): void {
+function count(outcomes: readonly Outcome[], data: unknown, limit = longest.call): void {
   for (const { what, time, foreign } of outcomes) {
     const tally = tallies.get(what) ?? { calls: 0, slowest: 0, foreign: 0 };
     tallies.set(what, tally);
