@@ -45,5 +45,5 @@ const fewBytes = 8;
 export function likelyShifts(longer: number): readonly number[] {
   const about = Array.from({ length: fewBytes + 4 }, (_, k) => longer - fewBytes + k);
   const few = Array.from({ length: fewBytes }, (_, k) => k + 1);
-  return [...new Set([...few, ...about.filter((n) => n > fewBytes)])];
+  return [...few, ...about.filter((n) => n > fewBytes)];
 }
