@@ -124,6 +124,11 @@ describe("sizes that a missing module could have", () => {
     expect(missingSizes(base, "inputs")).toEqual([]);
   });
 
+  test("a station without any rules of placement hides nothing", () => {
+    const { placement: _, ...plain } = station();
+    expect(missingSizes(baseFor(plain, [{ ...nothing, inputs: "00".repeat(7) }]), "inputs")).toEqual([3]);
+  });
+
   test("rules of the other direction do not matter", () => {
     const base = baseFor(station({ lengthMultiple: 8 }), [{ ...nothing, outputs: "00 00 00" }]);
     expect(missingSizes(base, "outputs")).toEqual([2]);
