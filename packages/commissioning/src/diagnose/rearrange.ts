@@ -13,8 +13,11 @@ import { bareRun, type Run, runsOf } from "./runs.js";
 /** Which points are placed anew: those of modules that changed, or all, for what the modules inherit. */
 export type Anew = "changed" | "all";
 
+/** The effect of a change that moves things: always told in full. */
+export type Arranged = Required<Pick<Effect, "points" | "moved" | "lengths">>;
+
 /** The effect of a change on a base, or null where the station could not be assembled after it. */
-export function rearranged(base: Base, changed: Station, anew: Anew = "changed"): Effect | null {
+export function rearranged(base: Base, changed: Station, anew: Anew = "changed"): Arranged | null {
   const parts = runsOf(base, changed, anew);
   const modules = parts.map((part) => ("first" in part ? bareRun(base, part) : reduced(base, part)));
   const layout = ifPossible(() => assemble({ ...changed, modules }));
