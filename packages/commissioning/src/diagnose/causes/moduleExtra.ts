@@ -1,15 +1,16 @@
 /** A module that the description has and the station has not: what follows it comes earlier than described. */
-import type { Module } from "byterail";
+import type { Base } from "../base.js";
 import { withSlots } from "../edit.js";
 import type { Cause } from "../hypothesis.js";
+import { directions } from "../lengths.js";
 import { rearranged } from "../rearrange.js";
 
 export const moduleExtra: Cause = function* (base) {
   if (base.right.every(Boolean)) return;
   const slotted = withSlots(base.station);
-  for (const [at, { name, inputs, outputs, inputBytes, outputBytes }] of base.station.modules.entries()) {
-    if (!inputs?.length && !outputs?.length && !inputBytes && !outputBytes) continue;
-    if (at === 0 && isHeader(base.station.modules[at]!)) continue;
+  for (const [at, { name }] of base.station.modules.entries()) {
+    const holdsNothing = directions.every((direction) => base.extents[direction][at] === null);
+    if (holdsNothing || isHeader(base, at)) continue;
     const station = { ...slotted, modules: slotted.modules.filter((_, k) => k !== at) };
     const effect = rearranged(base, station);
     const where = { direction: null, module: name, point: null };
@@ -25,8 +26,11 @@ export const moduleExtra: Cause = function* (base) {
   }
 };
 
-/** Whether a module holds nothing but spare bytes of one direction: a header, if it is the first one. */
-export function isHeader({ inputs = [], outputs = [] }: Module): boolean {
-  const entries = [...inputs, ...outputs];
-  return entries.every((entry) => "spare" in entry) && (inputs.length === 0) !== (outputs.length === 0);
+/** Whether a module, told by its index, holds nothing but spare bytes at the front of one direction: a header, of which `shift` tells. */
+export function isHeader({ station, layout, extents }: Base, index: number): boolean {
+  const module = station.modules[index]!;
+  const [side, other] = directions.filter((direction) => extents[direction][index] !== null);
+  if (side === undefined || other !== undefined || layout[side].modules[0]!.name !== module.name) return false;
+  const entries = module[side] ?? [];
+  return entries.length > 0 && entries.every((entry) => "spare" in entry);
 }

@@ -2,15 +2,15 @@
 import type { Direction, Entry, ImageLayout, Module, Station } from "byterail";
 import type { Base } from "../base.js";
 import { withModule, withPlacement, withSlots } from "../edit.js";
-import type { Cause, Effect, Hypothesis } from "../hypothesis.js";
+import { withoutFront } from "../front.js";
+import type { Cause, Hypothesis } from "../hypothesis.js";
 import { directions, frameLength, isSuspect, likelyShifts, surplus } from "../lengths.js";
-import { rearranged } from "../rearrange.js";
+import { type Arranged, rearranged } from "../rearrange.js";
 import { isHeader } from "./moduleExtra.js";
 
 export const shift: Cause = function* (base) {
   for (const direction of directions) {
-    const length = frameLength(base, direction);
-    if (length === null || !isSuspect(base, direction)) continue;
+    if (frameLength(base, direction) === null || !isSuspect(base, direction)) continue;
     const more = surplus(base, direction);
     for (const n of likelyShifts(more)) yield* later(base, direction, n);
     const told = new Set<number>();
@@ -25,17 +25,18 @@ export const shift: Cause = function* (base) {
 // Bytes stand before everything the description knows.
 function* later(base: Base, direction: Direction, n: number): Iterable<Hypothesis> {
   const station = withHeader(base.station, direction, n);
-  const effect = rearranged(base, station);
-  // Alignment, packing or the order of modules may keep a description from saying it; then the frame is to be cut.
-  if (!effect || !allMovedBy(base, direction, effect, n)) return yield withoutHeader(direction, n);
+  // Alignment or a configured length may keep a description from saying it; then the frame is to be cut.
+  const effect = canStartAt(base, direction, n) ? rearranged(base, station) : null;
+  if (!effect) return yield withoutHeader(direction, n);
   const says = `The ${direction} begin ${bytes(n)} later than described: a header stands before them, or a module that the description misses.`;
   const where = { direction, module: null, point: null };
   yield { cause: "shift", where, says, assumes: 2 + n / 100, effect, station: () => station };
   const described = base.layout[direction].byteLength;
+  const length = effect.lengths[direction];
   // Padding that the image has without a header is not what the description would have with one.
-  if (effect.lengths?.[direction] !== described + n) yield withoutHeader(direction, n);
+  if (length !== described + n) yield withoutHeader(direction, n);
   // As long as described although it starts later: then it was cut at the end.
-  if (frameLength(base, direction) === described && effect.lengths?.[direction] !== described) {
+  if (frameLength(base, direction) === described && length !== described) {
     const cut = `${says} The frame has the length described all the same, so its end was cut off: read ${bytes(n)} more.`;
     yield {
       cause: "shift",
@@ -48,10 +49,12 @@ function* later(base: Base, direction: Direction, n: number): Iterable<Hypothesi
   }
 }
 
-function allMovedBy(base: Base, direction: Direction, { moved, points }: Effect, n: number): boolean {
-  const kept = new Set([...(points ?? [])].map(([, point]) => point?.module));
-  return (base.layout[direction] as ImageLayout).modules.every(
-    ({ name }) => kept.has(name) || moved?.(direction, base.indices.get(name)!) === n,
+// Whether everything would move by n bytes. Modules start on a multiple of the alignment, unless they are pinned.
+function canStartAt({ station, extents }: Base, direction: Direction, n: number): boolean {
+  const { alignment = 1 } = station.placement?.[direction] ?? {};
+  return (
+    n % alignment === 0 ||
+    station.modules.every((module, k) => extents[direction][k] === null || module[pin[direction]] !== undefined)
   );
 }
 
@@ -67,16 +70,22 @@ function withoutHeader(direction: Direction, n: number): Hypothesis {
 }
 
 function withHeader(station: Station, direction: Direction, n: number): Station {
-  const slotted = withSlots(station);
-  const side = direction === "inputs" ? "inputOffset" : "outputOffset";
-  // Pins count from the first byte, so they move with the rest.
-  const modules = slotted.modules.map((module) =>
-    module[side] === undefined ? module : { ...module, [side]: module[side] + n },
-  );
-  const slots = modules.flatMap(({ slot }) => slot ?? []);
+  const slotted = withPinsMoved(withSlots(station), direction, n);
+  const slots = slotted.modules.flatMap(({ slot }) => slot ?? []);
   const first = slots.length > 0 ? { slot: Math.min(...slots) } : {};
   const header: Module = { name: unusedName(station, "header"), ...first, [direction]: [{ spare: n }] };
-  return { ...slotted, modules: [header, ...modules] };
+  return { ...slotted, modules: [header, ...slotted.modules] };
+}
+
+const pin = { inputs: "inputOffset", outputs: "outputOffset" } as const;
+
+// Pins count from the first byte, so they move with the rest. One of a module without data may stand anywhere.
+function withPinsMoved(station: Station, direction: Direction, by: number): Station {
+  const key = pin[direction];
+  const modules = station.modules.map((module) =>
+    module[key] === undefined ? module : { ...module, [key]: Math.max(0, module[key] + by) },
+  );
+  return { ...station, modules };
 }
 
 /** A name that no module of the station has. */
@@ -87,80 +96,62 @@ export function unusedName({ modules }: Station, wanted: string): string {
   return name;
 }
 
-/** So many entries at the front of the description are looked at one by one. */
-const mostEntries = 8;
-
-// The first bytes described are not there: the entries that stand in them are taken out, or what is spare is shortened.
+// The first bytes described are not there: the entries that stand in them are taken out, or the pins count from further on.
 function* earlier(base: Base, direction: Direction): Iterable<[number, Hypothesis[]]> {
-  const image = base.layout[direction] as ImageLayout;
-  const first = image.modules[0];
-  const index = base.station.modules.findIndex(({ name }) => name === first?.name);
-  const module = base.station.modules[index];
-  const entries = module?.[direction] ?? [];
+  const { modules } = base.layout[direction] as ImageLayout;
+  if (modules.length === 0) return;
+  const index = base.indices.get(modules[0]!.name)!;
+  const { exclusive = [], [direction]: entries = [] } = base.station.modules[index]!;
+  // A group of outputs that exclude each other names them, so they cannot go.
+  const held = direction === "outputs" ? exclusive.flat() : [];
   const likely = likelyShifts(-surplus(base, direction));
-  for (let k = 0; k < Math.min(entries.length, mostEntries); k++) {
-    const entry = entries[k]!;
-    const rest = entries.slice(k + 1);
-    // A group of outputs that exclude each other names them, so they cannot go.
-    if (direction === "outputs" && module?.exclusive && !("spare" in entry)) break;
-    const shorter =
-      "spare" in entry
-        ? likely.flatMap((n) => (n < entry.spare ? [[{ ...entry, spare: entry.spare - n }, ...rest]] : []))
-        : [];
-    for (const list of [...shorter, rest]) yield* without(base, direction, withEntries(base, index, direction, list));
-  }
-  const side = direction === "inputs" ? "inputOffset" : "outputOffset";
-  const lead = first?.byte ?? 0;
-  if (lead > 0 && module?.[side] !== undefined)
-    for (const n of likely.filter((each) => each <= lead)) {
-      const modules = base.station.modules.map((each) =>
-        each[side] === undefined ? each : { ...each, [side]: Math.max(0, each[side] - n) },
-      );
-      yield* without(base, direction, { ...base.station, modules });
-    }
+  for (const left of withoutFront(entries, likely, held))
+    yield* without(base, direction, withEntries(base, index, direction, left));
+  const lead = Math.min(...modules.map(({ byte }) => byte));
+  for (const n of likely) if (n <= lead) yield* without(base, direction, withPinsMoved(base.station, direction, -n));
 }
 
 // A module that held nothing else is taken out as a whole.
 function withEntries(base: Base, index: number, direction: Direction, entries: readonly Entry[]): Station {
   const { station } = base;
-  const module = station.modules[index]!;
-  if (entries.length > 0 || !isHeader(module)) return withModule(station, index, { ...module, [direction]: entries });
+  if (entries.length > 0 || !isHeader(base, index))
+    return withModule(station, index, { ...station.modules[index]!, [direction]: entries });
   const slotted = withSlots(station);
   return { ...slotted, modules: slotted.modules.filter((_, k) => k !== index) };
 }
 
 function* without(base: Base, direction: Direction, station: Station): Iterable<[number, Hypothesis[]]> {
   const effect = rearranged(base, station);
-  const n = effect ? shiftOf(base, direction, effect) : 0;
-  if (!effect || n < 1) return;
+  if (!effect) return;
+  const n = shiftOf(base, direction, station, effect);
+  if (n < 1) return;
   const says = `The ${direction} begin ${bytes(n)} earlier than described: what the description puts first is not in the frame.`;
   const where = { direction, module: null, point: null };
   const hypotheses: Hypothesis[] = [
     { cause: "shift", where, says, assumes: 2 + n / 100, effect, station: () => station },
   ];
   const described = base.layout[direction].byteLength;
-  if (frameLength(base, direction) === described && effect.lengths?.[direction] !== described) {
-    const padded = withPlacement(station, direction, { length: described });
-    const again = rearranged(base, padded);
-    if (again)
-      hypotheses.push({
-        cause: "shift",
-        where,
-        says: `${says} The frame has the length described all the same: more bytes follow at its end.`,
-        assumes: 2.5 + n / 100,
-        effect: again,
-        station: () => padded,
-      });
-  }
+  if (frameLength(base, direction) === described && effect.lengths[direction] !== described)
+    hypotheses.push({
+      cause: "shift",
+      where,
+      says: `${says} The frame has the length described all the same: more bytes follow at its end.`,
+      assumes: 2.5 + n / 100,
+      effect: { ...effect, lengths: { ...effect.lengths, [direction]: described } },
+      station: () => withPlacement(station, direction, { length: described }),
+    });
   yield [n, hypotheses];
 }
 
-// By how much what comes after has moved to the front.
-function shiftOf(base: Base, direction: Direction, { moved, lengths }: Effect): number {
-  const modules = (base.layout[direction] as ImageLayout).modules;
-  const last = modules[modules.length - 1]?.name;
-  const by = modules.length > 1 ? moved?.(direction, base.indices.get(last!)!) : null;
-  return -(by ?? lengths![direction]! - base.layout[direction].byteLength);
+// By how much what comes after has moved to the front: the last module or, where that was changed itself, the end of the
+// image, which a multiple or a configured length would hide.
+function shiftOf(base: Base, direction: Direction, station: Station, { moved }: Arranged): number {
+  const { modules } = base.layout[direction] as ImageLayout;
+  const by = moved(direction, base.indices.get(modules[modules.length - 1]!.name)!);
+  if (by !== null) return -by;
+  const end = Math.max(...modules.map((module) => module.byte + module.bytes));
+  const unpadded = withPlacement(station, direction, { lengthMultiple: 1, length: undefined });
+  return end - rearranged(base, unpadded)!.lengths[direction]!;
 }
 
 function lacking(direction: Direction, n: number): Hypothesis {
