@@ -60,6 +60,11 @@ describe("everything that is said, in order", () => {
     ]);
   });
 
+  test("the frame is as long as described, and with fewer bytes it would be so, too: it is not filled", () => {
+    expect(earlierOf([level, flow], 4, { lengthMultiple: 4 })).toEqual([earlier(2)]);
+    expect(earlierOf([level, flow], 6, { length: 6 })).toEqual([earlier(2)]);
+  });
+
   test("what each means, and how much it assumes", () => {
     const base = baseFor(stationOf([level, flow], { lengthMultiple: 2 }), ofLength(4, { tank: 1 }));
     const says = [later(1), later(2), headed(1), cut(2), earlier(2), filled(2), lacks(3)];
@@ -264,7 +269,7 @@ describe("where a description cannot say it, or would have other padding, the fr
 
   test.each<[string, readonly Module[], Placement, readonly string[]]>([
     ["an alignment of 2: an odd header", [level, flow], { alignment: 2 }, mixed],
-    ["the same, where only one module is pinned", [level, flow2], { alignment: 2 }, mixed],
+    ["the same, where only one module is pinned", [level, { ...flow, inputOffset: 8 }], { alignment: 2 }, mixed],
     ["the same, bits packed", [level, door], { alignment: 2, packing: "bit" }, mixed],
     ["none, where all are pinned", [level0, flow2], { alignment: 2 }, some(few, later)],
     ["none, where those are pinned that have inputs", [level0, drive, flow2], { alignment: 2 }, some(few, later)],
@@ -277,7 +282,6 @@ describe("where a description cannot say it, or would have other padding, the fr
     ],
     ["none, where a module of which nothing is known is pinned", [level, flow2], {}, some(few, later)],
   ])("%s", (_, modules, placement, says) => {
-    // 3 bytes are described but for the packed bits, which are 3, too: two bits share the first byte.
     expect(laterOf(modules, 5, placement)).toEqual(says);
   });
 });

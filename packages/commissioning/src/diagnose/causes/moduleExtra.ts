@@ -29,8 +29,8 @@ export const moduleExtra: Cause = function* (base) {
 /** Whether a module, told by its index, holds nothing but spare bytes at the front of one direction: a header, of which `shift` tells. */
 export function isHeader({ station, layout, extents }: Base, index: number): boolean {
   const module = station.modules[index]!;
-  const [side, other] = directions.filter((direction) => extents[direction][index] !== null);
-  if (side === undefined || other !== undefined || layout[side].modules[0]!.name !== module.name) return false;
-  const entries = module[side] ?? [];
+  const sides = directions.filter((direction) => extents[direction][index] !== null);
+  if (sides.length !== 1 || layout[sides[0]!].modules[0]!.name !== module.name) return false;
+  const entries = module[sides[0]!] ?? [];
   return entries.length > 0 && entries.every((entry) => "spare" in entry);
 }

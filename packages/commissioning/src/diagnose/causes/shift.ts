@@ -137,7 +137,8 @@ function* without(base: Base, direction: Direction, station: Station): Iterable<
       where,
       says: `${says} The frame has the length described all the same: more bytes follow at its end.`,
       assumes: 2.5 + n / 100,
-      effect: { ...effect, lengths: { ...effect.lengths, [direction]: described } },
+      // But for the length, which stays.
+      effect: { points: effect.points, moved: effect.moved },
       station: () => withPlacement(station, direction, { length: described }),
     });
   yield [n, hypotheses];
