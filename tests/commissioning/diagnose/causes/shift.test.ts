@@ -199,7 +199,7 @@ describe("which facts come right", () => {
 
 describe("a header in the description", () => {
   const change = (modules: readonly Module[], says: string, placement?: Placement) => {
-    const base = baseFor(stationOf(modules, placement), ofLength(30, { tank: 1 }));
+    const base = baseFor(stationOf(modules, placement), ofLength(9, { tank: 1 }));
     return changeOf(base, one(base, says));
   };
 
@@ -288,7 +288,7 @@ describe("where a description cannot say it, or would have other padding, the fr
 
 describe("what the description puts first and is not there", () => {
   const changes = (modules: readonly Module[], placement?: Placement, known: Observation["known"] = { tank: 1 }) => {
-    const base = baseFor(stationOf(modules, placement), ofLength(30, known));
+    const base = baseFor(stationOf(modules, placement), ofLength(9, known));
     return [...shift(base)].flatMap((each) =>
       each.says.includes("earlier") ? [[Number(/\d+/.exec(each.says)![0]), changeOf(base, each)]] : [],
     );
