@@ -1,17 +1,16 @@
 /** What hypotheses about one point share. */
 import {
   assemble,
+  type Direction,
   type Entry,
-  type Field,
   type NumberField,
   type NumberPoint,
   numberOf,
-  type PackedWord,
   type PlacedPoint,
   type Station,
 } from "byterail";
 import type { Base, Spot } from "./base.js";
-import { withEntry, wordAt } from "./edit.js";
+import { withEntry } from "./edit.js";
 import type { Key } from "./facts.js";
 import type { CauseName, Hypothesis, Where } from "./hypothesis.js";
 import { ifPossible } from "./ifPossible.js";
@@ -33,9 +32,9 @@ export interface SuspectNumber extends Suspect {
 export function* suspects(base: Base): Iterable<Suspect> {
   for (const key of base.wrong) {
     const point = base.points.get(key);
-    const spot = base.spots.get(key);
-    if (point && spot)
-      yield { key, point, spot, where: { direction: spot.direction, module: point.module, point: point.name } };
+    if (!point) continue;
+    const spot = base.spots.get(key)!;
+    yield { key, point, spot, where: { direction: spot.direction, module: point.module, point: point.name } };
   }
 }
 
@@ -59,18 +58,17 @@ export function otherwise(
 ): Hypothesis {
   const changed: PlacedPoint = { ...point, ...read, description: entry };
   const station = () => withEntry(base.station, spot, entry);
-  const stands = () => canStand(spot, entry, wordAt(base.station, spot));
+  const stands = () => canStand(spot.direction, station().modules[spot.module]![spot.direction]![spot.entry]!);
   return { cause, where, says, assumes, effect: { points: new Map([[key, changed]]) }, station, stands };
 }
 
-// Whether an entry, or a field of a word, is right in itself.
-function canStand(spot: Spot, entry: Entry | Field, word: PackedWord | null): boolean {
-  const item = word ? { ...word, fields: [entry as Field] } : (entry as Entry);
+/** Whether an entry, a packed word with all its fields included, is right in itself. */
+export function canStand(direction: Direction, entry: Entry): boolean {
   const station: Station = {
     format: 1,
     name: "trial",
     byteOrder: "big",
-    modules: [{ name: "trial", [spot.direction]: [item] }],
+    modules: [{ name: "trial", [direction]: [entry] }],
   };
   return ifPossible(() => assemble(station)) !== null;
 }

@@ -10,15 +10,14 @@ export const countFormat: Cause = function* (base) {
     const { number, point } = suspect;
     const now = point.code;
     for (const code of codes) {
-      if (code === now || (!now && code !== "unsigned" && code !== "twosComplement")) continue;
-      const plain =
-        (code === "unsigned" || code === "twosComplement") && (now === "unsigned" || now === "twosComplement");
+      if (code === now || (!now && !isPlain(code))) continue;
+      const sign = isPlain(code) && isPlain(now);
       const says = `The counts of ${point.name} are ${names[code]}, not ${now ? names[now] : "IEEE 754"}.`;
       yield otherwise(
         base,
         suspect,
-        plain ? "sign" : "countFormat",
-        plain ? 2 : 3,
+        sign ? "sign" : "countFormat",
+        sign ? 2 : 3,
         says,
         coded(number, code, point.bits),
         { code, kind: "integer" },
@@ -43,9 +42,13 @@ const names: Readonly<Record<IntegerCode, string>> = {
   bcd: "BCD",
 };
 
+function isPlain(code: IntegerCode | null): boolean {
+  return code === "unsigned" || code === "twosComplement";
+}
+
 function coded(number: NumberPoint | NumberField, code: IntegerCode, bits: number): NumberPoint | NumberField {
   const { code: _, ...rest } = number;
-  const more = code === "unsigned" || code === "twosComplement" ? {} : { code: code as CountsCode };
+  const more = isPlain(code) ? {} : { code: code as CountsCode };
   if ("shift" in rest) {
     const { signed: __, ...field } = rest;
     return { ...field, ...(code === "twosComplement" ? { signed: true } : more) };

@@ -3,7 +3,7 @@ import type { Entry, Field, NumberField, NumberPoint, Scale, Span } from "bytera
 import type { Base } from "../base.js";
 import { withItem } from "../edit.js";
 import type { Cause, Hypothesis } from "../hypothesis.js";
-import { otherwise, type SuspectNumber, suspectNumbers } from "../point.js";
+import { canStand, otherwise, type SuspectNumber, suspectNumbers } from "../point.js";
 import { orderKeys, ordersInEffect } from "./orders.js";
 
 /** At least so many bits of counts remain. */
@@ -22,29 +22,28 @@ export const justification: Cause = function* (base) {
         ] as const) {
           const scale = shifted(number.scale, factor);
           const sentence = `The counts of ${point.name} ${says}.`;
-          if (scale) yield otherwise(base, suspect, "justification", 3, sentence, { ...number, scale });
+          yield otherwise(base, suspect, "justification", 3, sentence, { ...number, scale });
         }
       } else yield* unscaled(base, suspect, n);
     }
   }
 };
 
-function shifted({ counts, points, ...rest }: Scale, factor: number): Scale | null {
-  const by = (n: number) => n * factor;
-  if (points) return { ...rest, ...(counts && { counts }), points: points.map(([n, value]): Span => [by(n), value]) };
-  if (!counts) return null;
-  // 4095 counts shifted left are 65520; taken back they are 4095 again. What was not shifted left leaves a remainder.
-  const ends: Span = [by(counts[0]), by(counts[1])];
-  return ends.every(Number.isInteger)
-    ? { ...rest, counts: ends }
-    : { ...rest, counts: [Math.floor(ends[0]), Math.floor(ends[1])] };
+function shifted({ counts, points, ...rest }: Scale, factor: number): Scale {
+  // 4095 counts shifted left are 65520; taken back they are 4095 again. What was not shifted left loses its last bits.
+  const by = (n: number) => Math.floor(n * factor);
+  return {
+    ...rest,
+    ...(counts && { counts: [by(counts[0]), by(counts[1])] }),
+    ...(points && { points: points.map(([n, value]): Span => [by(n), value]) }),
+  };
 }
 
 // Without a scale the value is the counts: the bits are a field of the word, or stand elsewhere in it.
 function* unscaled(base: Base, suspect: SuspectNumber, n: number): Iterable<Hypothesis> {
   const { key, number, point, spot, where } = suspect;
   const bits = point.bits - n;
-  if (point.type !== "field" && (point.code === "unsigned" || point.code === "twosComplement") && point.bits > 8) {
+  if (point.type !== "field" && (point.code === "unsigned" || point.code === "twosComplement")) {
     const { type: _, byteOrder: __, wordOrder: ___, ...rest } = number as NumberPoint;
     const field = { ...rest, bits, shift: n, ...(point.code === "twosComplement" && { signed: true }) } as NumberField;
     const word: Entry = { word: point.bits, ...orderKeys(ordersInEffect(point)!), fields: [field as Field] };
@@ -57,6 +56,7 @@ function* unscaled(base: Base, suspect: SuspectNumber, n: number): Iterable<Hypo
       assumes: 3,
       effect: { points: new Map([[key, changed]]) },
       station: () => withItem(base.station, spot, word),
+      stands: () => canStand(spot.direction, word),
     };
   }
   if (point.type === "field") {

@@ -1,5 +1,5 @@
 /** Findings about a signal, which no change of the description makes right: stuck, or at a failure level. */
-import { codeOfPoint, type Health, type PlacedPoint } from "byterail";
+import { codeOfPoint, type Health, numberOf, type PlacedPoint } from "byterail";
 import { healthOf } from "byterail/map";
 import type { Base } from "../base.js";
 import type { Fact, Key } from "../facts.js";
@@ -26,7 +26,7 @@ export const failureLevel: Cause = function* (base) {
     const levels = wrong.map(({ bits }) =>
       bits === null ? null : levelOf(point, base.readers.get(key)!.counts(bits)),
     );
-    if (levels.length === 0 || levels.some((level) => level === null)) continue;
+    if (levels.some((level) => level === null)) continue;
     const says = `The signal of ${point.name} is at a failure level (${[...new Set(levels)].join(", ")}). Look at the wire, its supply and the instrument.`;
     yield { cause: "failureLevel", where, says, assumes: 3.5, effect: { excused: key }, station: null };
   }
@@ -59,10 +59,11 @@ function oneTruthFits(facts: readonly Fact[]): boolean {
 }
 
 function levelOf(point: PlacedPoint, counts: number | bigint): Health | "end of its counts" | null {
-  if (point.kind === "boolean" || !("scale" in point.description || "specialCounts" in point.description)) return null;
-  const health = healthOf(point.description as Parameters<typeof healthOf>[0])(counts);
+  const number = numberOf(point);
+  if (!number?.scale && !number?.specialCounts) return null;
+  const health = healthOf(number)(counts);
   if (health === "failedLow" || health === "failedHigh" || health === "invalid") return health;
   const code = codeOfPoint(point);
   // A converter that overflows stays at the end of its code; zero is a plain reading.
-  return code && counts !== 0 && (counts === code.min || counts === code.max) ? "end of its counts" : null;
+  return code && Number(counts) !== 0 && (counts === code.min || counts === code.max) ? "end of its counts" : null;
 }

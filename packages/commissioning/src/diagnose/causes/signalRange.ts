@@ -19,7 +19,7 @@ export const signalRange: Cause = function* (base) {
       for (const sent of instrumentSends(scale, other))
         yield otherwise(base, suspect, "signalRange", 3.5, sends, { ...number, scale: sent });
     }
-    if (!scale.signal && scale.value) {
+    if (!scale.signal) {
       const [n0, n1] = scale.counts;
       const whole = (from: number): Span => [Math.round(n0 + from * (n1 - n0)), n1];
       yield otherwise(
@@ -64,7 +64,7 @@ function channelSetTo(scale: Scale, other: Span): readonly Scale[] {
 function instrumentSends(scale: Scale, other: Span): readonly Scale[] {
   if (!scale.value) return [];
   const { toCounts } = signalOf(scale)!;
-  return told({ ...scale, signal: other }, [toCounts(other[0]), toCounts(other[1])], other, scale.signal!);
+  return told(scale, [toCounts(other[0]), toCounts(other[1])], other, scale.signal!);
 }
 
 // The new line: by the counts at the ends of the signal that the instrument sends, which keeps its span as it is known; or,
