@@ -61,10 +61,13 @@ function* unscaled(base: Base, suspect: SuspectNumber, n: number): Iterable<Hypo
   }
   if (point.type === "field") {
     const { shift } = number as NumberField;
-    for (const to of [shift - n, shift + n]) {
+    for (const [to, side] of [
+      [shift - n, "right"],
+      [shift + n, "left"],
+    ] as const) {
       if (to < 0 || to + point.bits > point.word!) continue;
       const entry = { ...(number as NumberField), shift: to };
-      const says = `${point.name} stands ${n} bit${n > 1 ? "s" : ""} further ${to < shift ? "right" : "left"} in its word.`;
+      const says = `${point.name} stands ${n} bit${n > 1 ? "s" : ""} further ${side} in its word.`;
       yield otherwise(base, suspect, "justification", 3, says, entry, { low: to, shift: to });
     }
   }
