@@ -1,4 +1,4 @@
-import type { Entry, NumberField, NumberPoint, Scale, Station } from "byterail";
+import type { Entry, NumberField, NumberPoint, Scale, Span, Station } from "byterail";
 import { describe, expect, test } from "vitest";
 import { justification } from "../../../../packages/commissioning/src/diagnose/causes/justification.js";
 import { judge } from "../../../../packages/commissioning/src/diagnose/judge.js";
@@ -19,7 +19,7 @@ function zeros(entry: Entry, module?: object) {
   return baseFor(stationOf(entry, module), [{ inputs: "00 ".repeat(bytes), known: { n: 7 } }]);
 }
 
-const percent = (counts: Scale["counts"]): Scale => ({ counts, value: [0, 100], unit: "%" });
+const percent = (counts: Span): Scale => ({ counts, value: [0, 100], unit: "%" });
 
 const toTheLeft = (n: string) => `The counts of n are justified to the left by ${n}, not to the right.`;
 const furtherRight = (n: string) => `The counts of n stand further right by ${n} than described.`;
@@ -60,7 +60,7 @@ describe("a scaled number: its counts stand further left or right, and its scale
     expectQuickIsFull(justification, base);
   });
 
-  test.each<[string, Scale["counts"], string, Scale["counts"]]>([
+  test.each<[string, Span, string, Span]>([
     ["65535 taken back by 4 bits is 4095", [0, 65_535], furtherRight("4 bits"), [0, 4095]],
     ["a live zero is shifted, too", [800, 4000], toTheLeft("2 bits"), [3200, 16_000]],
     ["and taken back", [3200, 16_000], furtherRight("2 bits"), [800, 4000]],
@@ -138,7 +138,7 @@ describe("a scaled number: its counts stand further left or right, and its scale
   });
 
   // 50.0 % of 4095 counts are 2047.5: 2048 = 0800h, to the left 8000h. In percent a count is 0.024.
-  test.each<[string, string, string, Scale["counts"]]>([
+  test.each<[string, string, string, Span]>([
     ["left-justified, described as right-justified", "80 00", toTheLeft("4 bits"), [0, 4095]],
     ["right-justified, described as left-justified", "08 00", furtherRight("4 bits"), [0, 65_520]],
   ])("%s: one shift alone makes the truth right", (_, inputs, says, counts) => {

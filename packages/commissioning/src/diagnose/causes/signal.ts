@@ -10,7 +10,8 @@ import { suspects } from "../point.js";
 export const stuck: Cause = function* (base) {
   for (const { key, point, where } of suspects(base)) {
     const read = readingsOf(base, key);
-    if (read.length < 2 || read.some(({ bits }) => bits === null || bits !== read[0]!.bits)) continue;
+    if (read.some(({ bits }) => bits === null || bits !== read[0]!.bits)) continue;
+    // One frame alone shows nothing: its truth fits.
     if (oneTruthFits(read.map(({ fact }) => fact))) continue;
     // What reports a failure stands still by nature; saying so too would say less.
     if (isReport(levelOf(point, base.readers.get(key)!.counts(read[0]!.bits!)))) continue;
@@ -50,9 +51,8 @@ function isReport(level: ReturnType<typeof levelOf>): boolean {
   return level === "failedLow" || level === "failedHigh";
 }
 
+// Of bits, which are 0 or 1 without an error, only equal ones fit.
 function oneTruthFits(facts: readonly Fact[]): boolean {
-  const [first] = facts;
-  if (typeof first!.known === "boolean") return facts.every(({ known }) => known === first!.known);
   const low = Math.max(...facts.map(({ known, within }) => Number(known) - within));
   const high = Math.min(...facts.map(({ known, within }) => Number(known) + within));
   return low <= high;

@@ -42,12 +42,12 @@ export const signalRange: Cause = function* (base) {
   }
 };
 
+// A unit stands beside a signal alone, so where there is none, nor are others.
 function othersOf({ signal, signalUnit }: Scale): { name: string; other: Span }[] {
-  if (!signal) return [];
   return Object.entries(signalRanges)
     .filter(
       ([, range]) =>
-        range.signalUnit === signalUnit && !(range.signal[0] === signal[0] && range.signal[1] === signal[1]),
+        range.signalUnit === signalUnit && !(range.signal[0] === signal![0] && range.signal[1] === signal![1]),
     )
     .map(([name, range]) => ({ name, other: range.signal }));
 }
