@@ -1,7 +1,7 @@
 // Columns of a capture: every cell is what decode gives for that frame; buffers, pieces and gaps of the capture's owner.
 
 import { frame, station } from "@byterail/testkit";
-import { assemble, decode } from "byterail";
+import { assemble, decode, type Station } from "byterail";
 import { columns, fromHex } from "byterail/frames";
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
@@ -48,6 +48,54 @@ describe("what stands in the columns", () => {
     ["narrowest", "density", new Float32Array([1, -0.5])],
   ] as const)("%s, %s", (storage, name, wanted) => {
     expect(columns(inputs, capture, { storage }).points[name]).toEqual(wanted);
+  });
+
+  // The value of 3 counts by hand; −3 in 32 bits is FFFFFFFDh, 80000003h in sign and magnitude, 7FFFFFFDh in offset binary.
+  test.each([
+    ["a line on unsigned counts", "uint32", {}, { counts: [0, 10], value: [3, 8] }, "00 00 00 03", 4.5],
+    ["a line on signed counts", "int32", {}, { counts: [0, 10], value: [3, 8] }, "FF FF FF FD", 1.5],
+    [
+      "a line on offset binary",
+      "int32",
+      { code: "offsetBinary" },
+      { counts: [0, 10], value: [3, 8] },
+      "7F FF FF FD",
+      1.5,
+    ],
+    [
+      "a line on sign and magnitude",
+      "int32",
+      { code: "signMagnitude" },
+      { counts: [0, 10], value: [3, 8] },
+      "80 00 00 03",
+      1.5,
+    ],
+    ["a square root", "uint32", {}, { counts: [0, 12], value: [0, 8], shape: "squareRoot" }, "00 00 00 03", 4],
+    [
+      "a curve",
+      "uint32",
+      {},
+      {
+        points: [
+          [0, 1],
+          [2, 3],
+          [4, 7],
+        ],
+      },
+      "00 00 00 03",
+      5,
+    ],
+  ])("numbers of 32 bits, %s", (_, type, more, scale, hex, value) => {
+    const station = {
+      format: 1,
+      name: "rig",
+      byteOrder: "big",
+      modules: [{ name: "m", inputs: [{ name: "x", type, ...more, scale }] }],
+    } as unknown as Station;
+    const image = assemble(station).inputs;
+    const other = fromHex("00 00 00 00");
+    const { x } = columns(image, joined([fromHex(hex), other, fromHex(hex)])).points;
+    expect(Array.from(x as Float64Array)).toEqual([value, decode(image, other).x, value]);
   });
 
   test.each(["float64", "narrowest"] as const)("random stations and frames, as %s: what decode gives", (storage) => {
