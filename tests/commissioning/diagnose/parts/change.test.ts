@@ -78,7 +78,7 @@ describe("applied as RFC 6902 has it, its appendix A from memory", () => {
     ["every ~ and /", { "a/b/c~d~e": 1 }, { op: "remove", path: "/a~1b~1c~0d~0e" }, {}],
   ])("%s", (_, data, operation, wanted) => {
     const before = structuredClone(data);
-    expect(applied(data, operation)).toEqual(wanted);
+    expect(applied(data, operation)).toStrictEqual(wanted);
     expect(data).toEqual(before);
   });
 
@@ -232,6 +232,15 @@ describe("the change between two descriptions", () => {
       [
         { op: "replace", path: "/list/0/name", value: "b" },
         { op: "replace", path: "/list/1/name", value: "c" },
+      ],
+    ],
+    [
+      "and the other way round",
+      { list: [a, b] },
+      { list: [c, a] },
+      [
+        { op: "replace", path: "/list/0/name", value: "c" },
+        { op: "replace", path: "/list/1/name", value: "a" },
       ],
     ],
     [
