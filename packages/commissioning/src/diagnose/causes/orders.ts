@@ -7,17 +7,11 @@ export interface Orders {
   readonly wordOrder: WordOrder | null;
 }
 
-/** Bits of the integer in whole bytes that an order applies to: a number, or the word that holds a field. */
-export function orderedBits({ bits, word, kind, type }: PlacedPoint): number {
-  return word ?? (kind === "boolean" || type === "bit" ? 8 : bits);
-}
-
-/** The orders that a placed point could have. */
-export function ordersFor(point: PlacedPoint): readonly Orders[] {
-  const bits = orderedBits(point);
-  if (bits === 8) return [];
+/** The orders that a placed point could have: of the number, or of the word that holds the field; none for a single byte. */
+export function ordersFor({ positions: { length: bytes } }: PlacedPoint): readonly Orders[] {
+  if (bytes === 1) return [];
   const byteOrders = ["big", "little"] as const;
-  if (bits < 32 || bits % 16 !== 0) return byteOrders.map((byteOrder) => ({ byteOrder, wordOrder: null }));
+  if (bytes < 4 || bytes % 2 !== 0) return byteOrders.map((byteOrder) => ({ byteOrder, wordOrder: null }));
   return byteOrders.flatMap((byteOrder) =>
     (["highFirst", "lowFirst"] as const).map((wordOrder) => ({ byteOrder, wordOrder })),
   );
@@ -32,8 +26,8 @@ export function ordersInEffect(point: PlacedPoint): Orders | null {
 }
 
 /** Byte positions of a point under other orders. */
-export function placed(point: PlacedPoint, { byteOrder, wordOrder }: Orders): readonly number[] {
-  return significance(orderedBits(point), byteOrder, wordOrder).map((position) => point.byte + position);
+export function placed({ byte, positions }: PlacedPoint, { byteOrder, wordOrder }: Orders): readonly number[] {
+  return significance(8 * positions.length, byteOrder, wordOrder).map((position) => byte + position);
 }
 
 /** The keys to write down for orders. */
