@@ -7,6 +7,11 @@ export function wordAt({ modules }: Station, { direction, module, entry, field }
   return field === null ? null : (modules[module]![direction]![entry] as PackedWord);
 }
 
+/** Tells the entry of a spot from all others; the fields of a packed word share one. */
+export function itemId({ direction, module, entry }: Spot): string {
+  return `${direction} ${module} ${entry}`;
+}
+
 /** A station with another entry or field at a spot. */
 export function withEntry(station: Station, spot: Spot, changed: Entry | Field): Station {
   const word = wordAt(station, spot);

@@ -1,21 +1,21 @@
 /** Byte order and word order of one point, or of the packed word that holds it. */
 import type { Entry, PlacedPoint } from "byterail";
-import { withItem } from "../edit.js";
+import { itemId, withItem } from "../edit.js";
 import { type Key, keyOf } from "../facts.js";
-import type { Cause, Hypothesis } from "../hypothesis.js";
+import type { Cause } from "../hypothesis.js";
 import { suspects } from "../point.js";
 import { type Orders, orderKeys, ordersFor, ordersInEffect, placed } from "./orders.js";
 
 export const pointOrder: Cause = function* (base) {
-  const words = new Set<Entry>();
+  const done = new Set<string>();
   for (const { point, spot, where } of suspects(base)) {
-    const now = ordersInEffect(point);
-    if (!now) continue;
-    const item = base.station.modules[spot.module]![spot.direction]![spot.entry]!;
     // A packed word is one thing, however many of its fields are wrong.
-    if (words.has(item)) continue;
-    words.add(item);
+    if (done.has(itemId(spot))) continue;
+    done.add(itemId(spot));
+    const item = base.station.modules[spot.module]![spot.direction]![spot.entry]!;
     const together = "fields" in item ? item.fields.map(({ name }) => name) : [point.name];
+    // A single byte has none, and no other either.
+    const now = ordersInEffect(point)!;
     for (const orders of ordersFor(point)) {
       if (orders.byteOrder === now.byteOrder && orders.wordOrder === now.wordOrder) continue;
       const points = new Map<Key, PlacedPoint>();
@@ -24,7 +24,7 @@ export const pointOrder: Cause = function* (base) {
         const each = base.points.get(key)!;
         points.set(key, { ...each, positions: placed(each, orders) });
       }
-      const hypothesis: Hypothesis = {
+      yield {
         cause: orders.byteOrder === now.byteOrder ? "wordOrder" : "byteOrder",
         where,
         says: `${"fields" in item ? `The word of ${together.join(", ")}` : point.name} ${differs(now, orders)}.`,
@@ -32,7 +32,6 @@ export const pointOrder: Cause = function* (base) {
         effect: { points },
         station: () => withItem(base.station, spot, { ...item, ...orderKeys(orders) } as Entry),
       };
-      yield hypothesis;
     }
   }
 };
