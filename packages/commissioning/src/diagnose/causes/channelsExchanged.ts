@@ -27,7 +27,7 @@ export const channelsExchanged: Cause = function* (base) {
 
 // Names in the order of the channels; fields of a word by their place in it.
 function channelsOf(module: Module, direction: "inputs" | "outputs"): string[] {
-  return (module[direction] ?? []).flatMap((entry) => {
+  return module[direction]!.flatMap((entry) => {
     if ("fields" in entry) return [...entry.fields].sort((a, b) => low(a) - low(b)).map(({ name }) => name);
     return "name" in entry ? [entry.name] : [];
   });
