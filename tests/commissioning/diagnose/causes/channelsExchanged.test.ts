@@ -199,6 +199,22 @@ describe("what a point means goes with it, what belongs to the place stays", () 
     expectQuickIsFull(channelsExchanged, base);
   });
 
+  test("flags are neighbours by their bits as well", () => {
+    const word: Entry = {
+      word: 8,
+      fields: [
+        { name: "tripped", bit: 5 },
+        { name: "running", bit: 1 },
+        { name: "ready", bit: 3 },
+      ],
+    };
+    expect(said(channelsExchanged, baseFor(rig(word), [{ inputs: "00", known: { ready: true } }]))).toEqual(
+      ["running and ready", "ready and tripped"].map(
+        (pair) => `${pair} are exchanged: each comes on the channel of the other.`,
+      ),
+    );
+  });
+
   test("the last field of a word and the first of the next are neighbours, under the orders of their words", () => {
     const base = baseFor(
       rig(

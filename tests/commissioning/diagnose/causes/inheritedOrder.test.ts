@@ -219,6 +219,18 @@ describe("values of two words: three other orders, each of which makes its own f
     expect(judged(moduleOrder, base)).toEqual([{ fixes: [1], breaks: [2] }]);
   });
 
+  test("each module is asked about its own values", () => {
+    const base = baseFor(rig([scales, meter]), [
+      { inputs: "2C 01 00 00 44 33 22 11", known: { weight: 300, litres: 0x11223344 } },
+    ]);
+    expect(said(moduleOrder, base)).toEqual([
+      `Module scales ${little}.`,
+      `Module meter ${little}.`,
+      "Module meter has its low word first.",
+      `Module meter ${little}, and its high word first as described.`,
+    ]);
+  });
+
   test("what is turned round is what is inherited, not what a point has of its own", () => {
     const own: Module = {
       name: "meter",

@@ -5,8 +5,8 @@ import { registerBytes } from "../../../../packages/commissioning/src/diagnose/c
 import { judge } from "../../../../packages/commissioning/src/diagnose/judge.js";
 import { baseFor, changeOf, expectQuickIsFull, said, told } from "../trial.js";
 
-function rig(modules: readonly Module[], inputs: Placement = {}): Station {
-  return { format: 1, name: "rig", byteOrder: "big", placement: { inputs }, modules };
+function rig(modules: readonly Module[], inputs?: Placement): Station {
+  return { format: 1, name: "rig", byteOrder: "big", ...(inputs && { placement: { inputs } }), modules };
 }
 
 function judged(base: Base) {
@@ -220,6 +220,13 @@ describe("a module alone is told", () => {
       [readThem],
     ],
     [
+      "where no module has that byte",
+      [bits("b", "y", 7), { name: "horn", outputs: [bit("sounds")] }],
+      { lengthMultiple: 2 },
+      "00 01",
+      [ofModule("b"), ofImage],
+    ],
+    [
       "where that byte is its own reserve",
       [{ ...bits("b", "y", 7), inputBytes: 2 }, bits("a", "x", 15)],
       {},
@@ -290,6 +297,7 @@ describe("the image", () => {
   test("of each direction is looked at where something of it is wrong", () => {
     const station: Station = {
       ...{ format: 1, name: "rig", byteOrder: "big" },
+      placement: { inputs: { packing: "byte" } },
       modules: [
         { name: "sensors", inputs: [word("level")] },
         { name: "drive", inputs: [], outputs: [word("speed")] },

@@ -8,11 +8,12 @@ import { type Orders, orderKeys, ordersFor, ordersInEffect } from "./orders.js";
 import { differs } from "./pointOrder.js";
 
 export const moduleOrder: Cause = function* (base) {
+  const wrong = wrongPoints(base);
   for (const name of suspectModules(base)) {
     const index = base.indices.get(name)!;
     const module = base.station.modules[index]!;
     const where: Where = { direction: null, module: name, point: null };
-    const points = wrongPoints(base).filter((point) => point.module === name);
+    const points = wrong.filter((point) => point.module === name);
     for (const other of othersThan(base.station, module, points)) {
       const station = withModule(base.station, index, { ...module, ...other.keys });
       yield* inherited(base, station, "changed", where, `Module ${name}`, other, 1.5);
