@@ -19,6 +19,7 @@ const layout = assemble({
         { name: "position", type: "int64" },
         { name: "mass", type: "float64" },
         { name: "full", type: "bit" },
+        { word: 64, fields: [{ name: "ticks", bits: 53, shift: 0 }] },
       ],
       outputs: [
         { name: "speed", type: "int16" },
@@ -263,9 +264,7 @@ describe("what comes of them", () => {
   });
 
   test("the point is that of the layout, with all that is known of its place", () => {
-    const [{ point }] = checkObservations(layout, [{ outputs: "00", known: { valve: true } }])[0]!.known as [
-      { readonly point: unknown },
-    ];
-    expect(point).toBe(layout.outputs.points.find(({ name }) => name === "valve"));
+    const [first] = checkObservations(layout, [{ outputs: "00", known: { valve: true } }])[0]!.known;
+    expect(first!.point).toBe(layout.outputs.points.find(({ name }) => name === "valve"));
   });
 });
