@@ -121,6 +121,11 @@ describe("what is refused, with its place and what would be right", () => {
       [`known.type ${at(".known.mass")}: must be a number, or { value, within }`],
     ],
     [
+      "53 bits as a text, which a number holds",
+      { inputs: "00", known: { ticks: "1" } },
+      [`known.type ${at(".known.ticks")}: must be a number, or { value, within }`],
+    ],
+    [
       "64 bits as a text that is no number",
       { inputs: "00", known: { litres: "1e3" } },
       [`known.type ${at(".known.litres")}: must be a whole number, as a number or as decimal text`],
