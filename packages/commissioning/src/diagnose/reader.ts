@@ -53,8 +53,8 @@ function makeMeaning(point: PlacedPoint): Meaning {
     const read = value(u);
     if (typeof read === "bigint" && typeof known === "bigint" && within === 0) return read === known;
     const off = Math.abs(Number(read) - Number(known));
-    // Most readings miss by far; the step is worked out only for those that do not.
-    return off <= within || off <= within + halfStep(u) * (1 + 1e-9);
+    // What is read as infinite is as far from everything, and no step makes up for it.
+    return off < Infinity && off <= within + halfStep(u) * (1 + 1e-9);
   };
   return { counts: toCounts, value, agrees };
 }
