@@ -15,9 +15,9 @@ export function ranked(found: readonly Found[]): readonly Ranked[] {
     (a, b) => b.fixes.length - a.fixes.length || a.parts.length - b.parts.length || assumes(a) - assumes(b),
   );
   const all: Ranked[] = [];
-  const better: { readonly parts: number; readonly fixes: ReadonlySet<number> }[] = [];
+  const better = new Map<string, { readonly parts: number; readonly fixes: ReadonlySet<number> }>();
   for (const each of sorted) {
-    const dominated = better.some(
+    const dominated = [...better.values()].some(
       ({ parts, fixes }) =>
         parts <= each.parts.length && fixes.size > each.fixes.length && each.fixes.every((fact) => fixes.has(fact)),
     );
@@ -25,15 +25,8 @@ export function ranked(found: readonly Found[]): readonly Ranked[] {
     const last = all[all.length - 1];
     const tied = last && last.fixes.length === each.fixes.length && last.parts.length === each.parts.length;
     all.push({ ...each, rank: tied ? last.rank : all.length + 1 });
-    if (
-      !better.some(
-        ({ parts, fixes }) =>
-          parts === each.parts.length &&
-          fixes.size === each.fixes.length &&
-          each.fixes.every((fact) => fixes.has(fact)),
-      )
-    )
-      better.push({ parts: each.parts.length, fixes: new Set(each.fixes) });
+    // Hundreds may be tied on the same facts, and one of them tells as much as all.
+    better.set(`${each.parts.length}: ${each.fixes.join()}`, { parts: each.parts.length, fixes: new Set(each.fixes) });
   }
   return all;
 }
