@@ -16,27 +16,22 @@ export interface Judgement {
 
 /** Judges an effect on a base; null where it makes nothing right. */
 export function judge(base: Base, effect: Effect): Judgement | null {
-  const fixes: number[] = [];
-  const breaks: number[] = [];
-  const look = (now: Now) => (k: number) => {
-    const right = now(k);
-    if (right && !base.right[k]) fixes.push(k);
-    if (!right && base.right[k]) breaks.push(k);
-  };
-  if (effect.excused) {
-    for (const k of base.factsAt.get(effect.excused) ?? []) look(() => true)(k);
-  } else if (onlyPoints(effect)) {
-    // Wrong facts come first: most hypotheses make none of them right.
-    const now = nowOf(base, effect);
-    const touched = [...effect.points!.keys()].flatMap((key) => base.factsAt.get(key) ?? []);
-    touched.filter((k) => !base.right[k]).forEach(look(now));
-    if (fixes.length > 0) touched.filter((k) => base.right[k]).forEach(look(now));
-  } else {
-    const now = nowOf(base, effect);
-    base.wrongFacts.forEach(look(now));
-    if (fixes.length > 0) base.rightFacts.forEach(look(now));
-  }
-  return fixes.length > 0 ? { fixes, breaks } : null;
+  const now = effect.excused ? () => true : nowOf(base, effect);
+  const { wrong, right } = concerned(base, effect);
+  // Wrong facts come first: most hypotheses make none of them right.
+  const fixes = wrong.filter(now);
+  return fixes.length > 0 ? { fixes, breaks: right.filter((k) => !now(k)) } : null;
+}
+
+// The facts that an effect may change, those that are wrong and those that are right.
+function concerned(
+  base: Base,
+  effect: Effect,
+): { readonly wrong: readonly number[]; readonly right: readonly number[] } {
+  const keys = effect.excused ? [effect.excused] : onlyPoints(effect) ? [...effect.points!.keys()] : null;
+  if (!keys) return { wrong: base.wrongFacts, right: base.rightFacts };
+  const facts = keys.flatMap((key) => base.factsAt.get(key) ?? []);
+  return { wrong: facts.filter((k) => !base.right[k]), right: facts.filter((k) => base.right[k]) };
 }
 
 type Now = (fact: number) => boolean;
@@ -54,20 +49,17 @@ function nowOf(base: Base, { points, moved, lengths, cut, frame }: Effect): Now 
   };
   const frames = frame ? base.frames.map((each) => edited(each, frame)) : base.frames;
   const length = (direction: Direction) => lengths?.[direction] ?? base.layout[direction].byteLength;
-  const placesAny = points !== undefined && points.size > 0;
-  const excuses = base.excused.size > 0;
   const mayBe = (direction: Direction) => cut?.[direction] ?? base.cut[direction];
   return (k) => {
     const fact = base.facts[k]!;
     const { direction } = fact;
     const bytes = frames[fact.observation]![direction]!;
     const old = base.readerAt[k];
-    const key = base.keys[k];
-    if (key === null || key === undefined)
-      return bytes.length === length(direction) || bytes.length === mayBe(direction);
+    const key = base.keys[k] ?? null;
+    if (key === null) return bytes.length === length(direction) || bytes.length === mayBe(direction);
     // A fact that a signal accounts for stays accounted for.
-    if (excuses && base.excused.has(key)) return true;
-    const placed = placesAny ? points.get(key) : undefined;
+    if (base.excused.has(key)) return true;
+    const placed = points?.get(key);
     if (!old || placed === null) return false;
     if (placed) return agrees(reader(key, placed), fact, bytes, 0);
     const by = moved ? moved(direction, base.moduleAt[k]!) : 0;
