@@ -71,10 +71,11 @@ interface Tried extends Judgement {
   readonly cause: Cause;
 }
 
-function tryAll(base: Base): Tried[] {
+// Of several that say the same, as two ways to write one scale, the first that can stand is taken.
+function tryAll(base: Base, tryCauses: readonly Cause[] = causes): Tried[] {
   const tried: Tried[] = [];
   const seen = new Set<string>();
-  for (const cause of causes)
+  for (const cause of tryCauses)
     for (const hypothesis of cause(base)) {
       const judged = ifPossible(() => judge(base, hypothesis.effect));
       if (!judged || hypothesis.stands?.() === false) continue;
@@ -165,21 +166,16 @@ function isLocal({ effect: { points, moved, lengths, cut, frame } }: Hypothesis)
 }
 
 function touchedBy({ effect: { points, excused } }: Hypothesis): readonly string[] {
-  return excused ? [excused] : [...(points?.keys() ?? [])];
+  return excused ? [excused] : [...points!.keys()];
 }
 
 // The second cause made its change to the base, so it is looked up again on what the first one left.
-function joined(base: Base, first: Tried, second: Tried): Base | null {
-  if (second.hypothesis.station === null) {
-    const then = after(base, first.hypothesis);
-    return then && after(then, second.hypothesis);
-  }
-  if (first.hypothesis.station === null) return joined(base, second, first);
-  const then = after(base, first.hypothesis);
+function joined(base: Base, { hypothesis }: Tried, second: Tried): Base | null {
+  const then = after(base, hypothesis);
   if (!then) return null;
   const wanted = idOf(second.hypothesis);
-  for (const again of second.cause(then)) if (idOf(again) === wanted) return after(then, again);
-  return null;
+  const again = tryAll(then, [second.cause]).find((each) => idOf(each.hypothesis) === wanted);
+  return again ? after(then, again.hypothesis) : null;
 }
 
 function once<T>(make: () => T): () => T {
