@@ -24,7 +24,6 @@ export interface Found {
 /** Looks for what accounts for the facts that are wrong on a base. */
 export function search(base: Base): readonly Found[] {
   const wrong = base.right.filter((right) => !right).length;
-  if (wrong === 0) return [];
   const tried = tryAll(base);
   const singles = tried.flatMap(({ hypothesis, fixes, breaks }): Found[] =>
     breaks.length === 0

@@ -233,6 +233,14 @@ describe("facts, with what the description reads", () => {
   });
 });
 
+test("a point may be named null, and is not taken for the length of the frame", () => {
+  const { facts } = diagnosed(rig({ name: "m", inputs: [word("null")] }), [{ inputs: "00 07", known: { null: 7 } }]);
+  expect(facts.map(({ point, read }) => [point, read])).toEqual([
+    [null, 2],
+    ["null", 7],
+  ]);
+});
+
 describe("how many are listed", () => {
   // p is 5555h, which every byte of the frame but its own is: wherever it moves it is right, and much can move it.
   const spare = (name: string): Module => ({ name, inputs: [{ spare: 4 }] });
@@ -301,11 +309,17 @@ describe("what would separate those that lead", () => {
   });
 
   test("those on lower ranks are not compared", () => {
-    // With b the station explains both facts, and the others one each.
+    // The signs of a, twice, and of b, once, are wrong: together they explain all, and each alone a part.
+    const known = { a: 0xf234 - 65536 };
     const { explanations, leading, nextObservation } = diagnosed(two, [
-      { inputs: "12 34 FF 56 78", known: { a: 0x3412, b: 0x7856 } },
+      { inputs: "F2 34 FF 96 78", known: { ...known, b: 0x9678 - 65536 } },
+      { inputs: "F2 34 FF 12 34", known },
     ]);
-    expect(explanations.map(({ rank }) => rank)).toEqual([1]);
+    expect(explanations.map(({ rank, says }) => `${rank} ${says}`)).toEqual([
+      `1 ${signed("a")} And: ${signed("b")}`,
+      `2 ${signed("a")}`,
+      `3 ${signed("b")}`,
+    ]);
     expect([leading, nextObservation]).toEqual([1, null]);
   });
 });

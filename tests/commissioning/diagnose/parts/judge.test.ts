@@ -110,6 +110,15 @@ describe("points that are read otherwise", () => {
   });
 });
 
+test("a fact that was wrong and stays so is neither made right nor broken", () => {
+  const two = baseFor(rig, [
+    { inputs, known: { a: 2560, b: 21 } },
+    { inputs, known: { a: 2561 } },
+  ]);
+  // Facts: 0 and 3 the lengths, 1 and 4 a, 2 b.
+  expect(judge(two, { points: points({ a: little(1), b: little(3) }) })).toEqual({ fixes: [1], breaks: [] });
+});
+
 test("what is beyond the end of the frame is nothing, not zero", () => {
   const base = knowing({ c: 0 });
   expect(judge(base, { points: points({ c: big(6) }) })).toBeNull();
