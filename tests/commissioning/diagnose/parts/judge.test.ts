@@ -61,7 +61,7 @@ const big = (first: number) => ({ positions: [first + 1, first] });
 
 /** Modules of the inputs by index that come so many bytes later; of the outputs none does. */
 const inputsMoved =
-  (by: Readonly<Record<number, number | null>>): Effect["moved"] =>
+  (by: Readonly<Record<number, number | null>>): NonNullable<Effect["moved"]> =>
   (direction, module) =>
     direction === "inputs" && module in by ? by[module]! : 0;
 

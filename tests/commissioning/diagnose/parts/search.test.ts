@@ -10,7 +10,7 @@ import {
   everywhere,
   type Hypothesis,
 } from "../../../../packages/commissioning/src/diagnose/hypothesis.js";
-import { after, type Found, search } from "../../../../packages/commissioning/src/diagnose/search.js";
+import { after as baseAfter, type Found, search } from "../../../../packages/commissioning/src/diagnose/search.js";
 import { baseFor } from "../trial.js";
 
 const rig = (...modules: Module[]): Station => ({ format: 1, name: "rig", byteOrder: "big", modules });
@@ -168,7 +168,7 @@ describe("two causes at different points", () => {
       const answer = pairsOf(base)[0]!;
       expect(answer.parts.map((part) => part.says)).toEqual(says);
       expect(changeBetween(base.station, answer.station())).toEqual(change);
-      expect(answer.station() === base.station).toBe(change === orders ? false : true);
+      expect(answer.station() === base.station).toBe(change !== orders);
       expect(answer.reading()?.right).toEqual(base.right.map(() => true));
     });
   });
@@ -249,7 +249,7 @@ describe("two causes of which one moves everything", () => {
     { name: "limits", inputs: [{ name: "door", type: "bit" }] },
     { name: "level", inputs: [word("tank")] },
   );
-  const observations = [
+  const observations: readonly [Observation, Observation] = [
     // As described door is read from 01h and is right by chance.
     { inputs: "01 05 80", known: { door: true, tank: 0x105 } },
     { inputs: "02 10 80", known: { door: true, tank: 0x210 } },
@@ -277,7 +277,7 @@ describe("two causes of which one moves everything", () => {
       ...described,
       modules: [...described.modules, { name: "z", inputs: [word("u"), word("v")] }],
     };
-    const [one, other] = observations as [Observation, Observation];
+    const [one, other] = observations;
     const base = baseFor(more, [
       { inputs: `${one.inputs} F2 34 F3 45`, known: { ...one.known, u: 0xf234 - 65536 } },
       { inputs: `${other.inputs} F2 34 F3 45`, known: { ...other.known, v: 0xf345 - 65536 } },
@@ -447,7 +447,7 @@ describe("a base after a hypothesis", () => {
   };
 
   test("it has the facts of the base, whose description stays where none is given", () => {
-    const then = after(base, hypothesis({}))!;
+    const then = baseAfter(base, hypothesis({}))!;
     expect(then.facts).toBe(base.facts);
     expect(then.station).toBe(base.station);
     expect(then.layout).toBe(base.layout);
@@ -461,7 +461,7 @@ describe("a base after a hypothesis", () => {
 
   test("another description is placed and read", () => {
     const station: Station = { ...base.station, byteOrder: "little" };
-    const then = after(
+    const then = baseAfter(
       base,
       hypothesis({}, () => station),
     )!;
@@ -472,7 +472,7 @@ describe("a base after a hypothesis", () => {
   test("of a description that cannot be there is none", () => {
     const station: Station = { ...base.station, modules: [{ name: "", inputs: [] }] };
     expect(
-      after(
+      baseAfter(
         base,
         hypothesis({}, () => station),
       ),
@@ -480,21 +480,21 @@ describe("a base after a hypothesis", () => {
   });
 
   test("frames are edited", () => {
-    const then = after(base, hypothesis({ frame: { direction: "inputs", does: "startsWithHeader", bytes: 3 } }))!;
+    const then = baseAfter(base, hypothesis({ frame: { direction: "inputs", does: "startsWithHeader", bytes: 3 } }))!;
     expect(then.frames).toEqual([{ inputs: Uint8Array.of(0x56, 0x78) }]);
     expect(then.right).toEqual([false, false, false]);
   });
 
   test("what signals account for, and lengths that frames may have, come to what there was", () => {
-    const first = after(base, hypothesis({ excused: "inputs a", cut: { inputs: 3 } }))!;
+    const first = baseAfter(base, hypothesis({ excused: "inputs a", cut: { inputs: 3 } }))!;
     expect([[...first.excused], first.cut, first.right]).toEqual([["inputs a"], { inputs: 3 }, [true, true, false]]);
-    const second = after(first, hypothesis({ excused: "inputs b", cut: { outputs: 4 } }))!;
+    const second = baseAfter(first, hypothesis({ excused: "inputs b", cut: { outputs: 4 } }))!;
     expect([[...second.excused], second.cut, second.right]).toEqual([
       ["inputs a", "inputs b"],
       { inputs: 3, outputs: 4 },
       [true, true, true],
     ]);
     expect([base.excused.size, base.cut]).toEqual([0, {}]);
-    expect(after(second, hypothesis({ cut: { inputs: 9 } }))!.cut).toEqual({ inputs: 9, outputs: 4 });
+    expect(baseAfter(second, hypothesis({ cut: { inputs: 9 } }))!.cut).toEqual({ inputs: 9, outputs: 4 });
   });
 });
