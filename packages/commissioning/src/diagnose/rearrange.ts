@@ -50,14 +50,14 @@ function shiftRun(
   start: number | undefined,
   shift: (number | null)[],
 ): void {
-  if (start === undefined) return;
   const extents = base.extents[direction];
   let before: number | null = null;
   for (let index = first; index <= last; index++) {
     const extent = extents[index];
     if (!extent) continue;
     before ??= extent.byte;
-    shift[index] = start - before;
+    // A run with data has a start.
+    shift[index] = start! - before;
   }
 }
 

@@ -5,29 +5,46 @@ import { withSlots } from "../edit.js";
 import type { Cause } from "../hypothesis.js";
 import { directions, missingSizes } from "../lengths.js";
 import { rearranged } from "../rearrange.js";
+import { inSlotOrder } from "../slots.js";
 import { bytes, unusedName } from "./shift.js";
 
 export const moduleMissing: Cause = function* (base) {
+  const order = inSlotOrder(base.station);
   const parts = partsOf(base);
-  for (let at = 0; at <= base.station.modules.length; at++)
+  for (let at = 0; at <= order.length; at++)
     for (const part of parts) {
       if (at === 0 && isHeader(base, part)) continue;
-      const station = withModuleAt(base.station, at, part.entries);
+      const neighbours = { before: order[at - 1], after: order[at] };
+      const station = withModuleBetween(base.station, neighbours, part.entries);
       const effect = rearranged(base, station);
       if (!effect) continue;
-      const [before, after] = [base.station.modules[at - 1]?.name, base.station.modules[at]?.name];
-      const place = before && after ? `between ${before} and ${after}` : before ? `after ${before}` : `before ${after}`;
-      const says = `A module that the description misses stands ${place}; it takes ${part.says}.`;
-      const where = { direction: null, module: after ?? before ?? null, point: null };
+      const says = `A module that the description misses stands ${placeOf(base, neighbours)}; it takes ${part.says}.`;
+      const where = { direction: null, module: nameOf(base, neighbours.after ?? neighbours.before), point: null };
       yield { cause: "moduleMissing", where, says, assumes: 3 + part.assumes, effect, station: () => station };
     }
 };
 
+/** Indices of modules that follow one another in the order of slots; undefined at an end. */
+interface Neighbours {
+  readonly before: number | undefined;
+  readonly after: number | undefined;
+}
+
+function placeOf(base: Base, neighbours: Neighbours): string {
+  const [before, after] = [nameOf(base, neighbours.before), nameOf(base, neighbours.after)];
+  if (before && after) return `between ${before} and ${after}`;
+  if (before) return `after ${before}`;
+  return after ? `before ${after}` : "alone";
+}
+
+function nameOf({ station: { modules } }: Base, index: number | undefined): string | null {
+  return index === undefined ? null : modules[index]!.name;
+}
+
 // Before everything else it is a header, a cause of its own.
-function isHeader({ station }: Base, { entries }: Part): boolean {
-  const given = directions.filter((direction) => entries[direction]);
-  const ordered = given.some((direction) => station.placement?.[direction]?.order === "wordsFirst");
-  return given.length === 1 && !ordered && station.modules.every(({ slot }) => slot === undefined);
+function isHeader({ station: { modules, placement } }: Base, { entries }: Part): boolean {
+  const [direction, other] = directions.filter((each) => entries[each]);
+  return !other && placement?.[direction!]?.order !== "wordsFirst" && modules.every(({ slot }) => slot === undefined);
 }
 
 interface Part {
@@ -75,9 +92,11 @@ function oneWay(base: Base, direction: Direction): Part[] {
   });
 }
 
-function withModuleAt(station: Station, at: number, entries: Part["entries"]): Station {
+// It has the slot of a neighbour: of modules of one slot the first in the list comes first.
+function withModuleBetween(station: Station, { before, after }: Neighbours, entries: Part["entries"]): Station {
   const { modules, ...rest } = withSlots(station);
-  const { slot } = modules[at] ?? modules[modules.length - 1] ?? {};
+  const { slot } = modules[after ?? before ?? 0] ?? {};
   const missing: Module = { name: unusedName(station, "missing"), ...(slot !== undefined && { slot }), ...entries };
+  const at = after ?? modules.length;
   return { ...rest, modules: [...modules.slice(0, at), missing, ...modules.slice(at)] };
 }

@@ -7,23 +7,24 @@ import type { Cause } from "../hypothesis.js";
 import { agreesAt } from "../judge.js";
 import { directions } from "../lengths.js";
 import { rearranged } from "../rearrange.js";
+import { inSlotOrder } from "../slots.js";
 
 export const modulesExchanged: Cause = function* (base) {
   const { modules } = base.station;
-  for (const [a, b] of pairsToTry(base)) {
-    const station = exchanged(base.station, a, b);
+  for (const { first, last, apart } of pairsToTry(base)) {
+    const station = exchanged(base.station, first, last);
     const effect = rearranged(base, station);
-    const [p, q] = [modules[a]!.name, modules[b]!.name];
-    // Modules that stand side by side are exchanged more easily than others.
-    if (effect)
-      yield {
-        cause: "modulesExchanged",
-        where: { direction: null, module: p, point: null },
-        says: `Modules ${p} and ${q} are exchanged: each stands where the other is described.`,
-        assumes: b === a + 1 ? 2.5 : 3,
-        effect,
-        station: () => station,
-      };
+    if (!effect) continue;
+    const [p, q] = [modules[Math.min(first, last)]!.name, modules[Math.max(first, last)]!.name];
+    yield {
+      cause: "modulesExchanged",
+      where: { direction: null, module: p, point: null },
+      says: `Modules ${p} and ${q} are exchanged: each stands where the other is described.`,
+      // Modules that stand side by side are exchanged more easily than others.
+      assumes: apart === 1 ? 2.5 : 3,
+      effect,
+      station: () => station,
+    };
   }
 };
 
@@ -50,39 +51,48 @@ function at(module: Module, place: Module): Module {
  * stands between moves by the difference of their sizes; one of these must make wrong facts right. Where words come first
  * that cannot always be foretold, and the nearest of the other pairs are placed too, as many as time allows.
  */
-function pairsToTry(base: Base): readonly (readonly [number, number])[] {
-  const { modules, placement } = base.station;
-  const sides = directions.map((direction) => sideOf(base, direction)).filter(({ samples }) => samples.size > 0);
+function pairsToTry(base: Base): readonly Pair[] {
+  const { placement } = base.station;
+  const order = inSlotOrder(base.station);
+  const sides = directions.map((direction) => sideOf(base, direction, order)).filter(({ samples }) => samples.size > 0);
+  if (sides.length === 0) return [];
   const wordsFirst = directions.some((direction) => placement?.[direction]?.order === "wordsFirst");
-  const likely: [number, number][] = [];
-  const others: [number, number][] = [];
-  const most = wordsFirst ? mostPlaced / modules.length : 0;
-  for (let apart = 1; apart < modules.length; apart++)
-    for (let a = 0; a + apart < modules.length; a++) {
-      const b = a + apart;
-      if (sides.some((side) => couldFit(side, a, b))) likely.push([a, b]);
-      else if (others.length < most) others.push([a, b]);
+  const likely: Pair[] = [];
+  const others: Pair[] = [];
+  const most = wordsFirst ? mostPlaced / order.length : 0;
+  for (let apart = 1; apart < order.length; apart++)
+    for (let at = 0; at + apart < order.length; at++) {
+      const pair: Pair = { first: order[at]!, last: order[at + apart]!, apart };
+      if (sides.some((side) => couldFit(side, pair))) likely.push(pair);
+      else if (others.length < most) others.push(pair);
     }
-  return sides.length > 0 ? [...likely, ...others] : [];
+  return [...likely, ...others];
+}
+
+/** Two modules by their indices, in the order of slots, and how many slots apart. */
+interface Pair {
+  readonly first: number;
+  readonly last: number;
+  readonly apart: number;
 }
 
 /** Modules that are placed for pairs of which nothing can be foretold, all in all. */
 const mostPlaced = 50_000;
 
 interface Side {
-  /** Places of modules in the order of slots. */
-  readonly places: readonly number[];
   readonly extents: readonly (ModuleExtent | null)[];
-  /** Modules in the order of the image, and the rank of each in it. */
-  readonly inOrder: readonly number[];
-  readonly ranks: readonly number[];
+  /** Modules that have data, in the order of the image. */
+  readonly inImage: readonly number[];
+  /** Ranks of modules in the image, and in the order of slots. */
+  readonly imageRanks: ReadonlyMap<number, number>;
+  readonly slotRanks: ReadonlyMap<number, number>;
   /** Wrong points by module, the most telling ones. */
   readonly samples: ReadonlyMap<number, readonly Key[]>;
   /** Whether the points of a module would be right so many bytes further on. */
   readonly fits: (module: number, by: number) => boolean;
 }
 
-function sideOf(base: Base, direction: Direction): Side {
+function sideOf(base: Base, direction: Direction, order: readonly number[]): Side {
   const { packing, alignment = 1 } = base.station.placement?.[direction] ?? {};
   const wrong = new Map<number, Key[]>();
   for (const key of base.wrong) {
@@ -106,27 +116,25 @@ function sideOf(base: Base, direction: Direction): Side {
     }
     return false;
   };
-  const places = base.station.modules.map(({ slot }, k) => slot ?? k);
   const extents = base.extents[direction];
-  const inOrder = extents
-    .flatMap((extent, k) => (extent ? [k] : []))
-    .sort((x, y) => extents[x]!.byte - extents[y]!.byte);
-  const ranks = extents.map(() => -1);
-  for (const [rank, k] of inOrder.entries()) ranks[k] = rank;
-  return { places, extents, inOrder, ranks, samples, fits };
+  const inImage = order.filter((k) => extents[k]).sort((x, y) => extents[x]!.byte - extents[y]!.byte);
+  return { extents, inImage, imageRanks: ranksIn(inImage), slotRanks: ranksIn(order), samples, fits };
 }
 
-function couldFit(side: Side, one: number, other: number): boolean {
-  const { extents, fits, places, samples } = side;
-  const [a, b] = places[one]! <= places[other]! ? [one, other] : [other, one];
-  const [first, last] = [extents[a], extents[b]];
-  if (!first && !last) return false;
-  const between = modulesBetween(side, a, b);
-  const start = first?.byte ?? extents[between[0] ?? b]!.byte;
-  const end = last ? last.byte + last.bytes : endOf(extents[between[between.length - 1] ?? a]);
-  const grows = (last?.bytes ?? 0) - (first?.bytes ?? 0);
-  if (last && fits(b, start - last.byte)) return true;
-  if (first && fits(a, end - first.bytes - first.byte)) return true;
+function ranksIn(modules: readonly number[]): ReadonlyMap<number, number> {
+  return new Map(modules.map((k, rank) => [k, rank]));
+}
+
+function couldFit(side: Side, { first, last }: Pair): boolean {
+  const { extents, fits, samples } = side;
+  const [a, b] = [extents[first], extents[last]];
+  if (!a && !b) return false;
+  const between = modulesBetween(side, first, last);
+  const start = (a ?? extents[between[0] ?? last]!).byte;
+  const end = endOf(b ?? extents[between[between.length - 1] ?? first]!);
+  const grows = (b?.bytes ?? 0) - (a?.bytes ?? 0);
+  if (b && fits(last, start - b.byte)) return true;
+  if (a && fits(first, end - endOf(a))) return true;
   if (grows === 0) return false;
   // All of them move by as much, so that one that fits by chance is no sign.
   const wrong = between.filter((k) => samples.has(k));
@@ -135,13 +143,14 @@ function couldFit(side: Side, one: number, other: number): boolean {
 }
 
 // In the order of the image; where one of the two takes nothing of it, those of the slots between.
-function modulesBetween({ extents, inOrder, ranks, places }: Side, a: number, b: number): readonly number[] {
-  if (extents[a] && extents[b]) return inOrder.slice(ranks[a]! + 1, ranks[b]);
-  return inOrder.filter((k) => places[k]! > places[a]! && places[k]! < places[b]!);
+function modulesBetween({ extents, inImage, imageRanks, slotRanks }: Side, first: number, last: number) {
+  if (extents[first] && extents[last]) return inImage.slice(imageRanks.get(first)! + 1, imageRanks.get(last));
+  const [from, to] = [slotRanks.get(first)!, slotRanks.get(last)!];
+  return inImage.filter((k) => slotRanks.get(k)! > from && slotRanks.get(k)! < to);
 }
 
-function endOf(extent: ModuleExtent | null | undefined): number {
-  return extent ? extent.byte + extent.bytes : 0;
+function endOf({ byte, bytes }: ModuleExtent): number {
+  return byte + bytes;
 }
 
 // Numbers tell more than bits, of which every second one fits anywhere.
