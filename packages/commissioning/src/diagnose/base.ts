@@ -107,7 +107,7 @@ export function baseOf(
     if (key !== null && !right[k]) wrong.add(key);
   });
   const indices = new Map(station.modules.map(({ name }, index) => [name, index]));
-  const readerAt = keys.map((key) => (key === null ? null : (readers.get(key) ?? null)));
+  const readerAt = keys.map((key) => (key && readers.get(key)) ?? null);
   return {
     station,
     layout,

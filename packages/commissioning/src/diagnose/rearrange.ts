@@ -24,7 +24,7 @@ export function rearranged(base: Base, changed: Station, anew: Anew = "changed")
   if (!layout) return null;
   const points = new Map<Key, PlacedPoint | null>();
   const lengths: Partial<Record<Direction, number>> = {};
-  const shifts: Partial<Record<Direction, readonly (number | null)[]>> = {};
+  const shifts: Partial<Record<Direction, readonly (number | undefined)[]>> = {};
   for (const image of [layout.inputs, layout.outputs] as ImageLayout[]) {
     const { direction } = image;
     lengths[direction] = image.byteLength;
@@ -33,7 +33,7 @@ export function rearranged(base: Base, changed: Station, anew: Anew = "changed")
       points.set(key, asDescribed(base.points.get(key)!, point));
     }
     const starts = new Map(image.modules.map(({ name, byte }) => [name, byte]));
-    const shift: (number | null)[] = base.station.modules.map(() => null);
+    const shift: number[] = [];
     parts.forEach((part, k) => {
       if ("first" in part) shiftRun(base, part, direction, starts.get(modules[k]!.name), shift);
     });
@@ -48,7 +48,7 @@ function shiftRun(
   { first, last }: Run,
   direction: Direction,
   start: number | undefined,
-  shift: (number | null)[],
+  shift: number[],
 ): void {
   const extents = base.extents[direction];
   let before: number | null = null;

@@ -2,7 +2,7 @@
  * Modules reduced to what a search needs, so that a station of hundreds of points is placed in a fraction of a
  * millisecond: spares in place of what has no facts, and no scales.
  */
-import type { Direction, Entry, ImageLayout, Module, PackedWord } from "byterail";
+import type { Direction, Entry, ImageLayout, Module, NumberPoint, PackedWord } from "byterail";
 import type { Base } from "./base.js";
 import { keyOf } from "./facts.js";
 
@@ -63,11 +63,7 @@ function reducedEntries(base: Base, direction: Direction, entries: readonly Entr
       if (fields.length > 0) out.push({ ...ordersOf(entry), word: entry.word, fields });
       else bare("spare", entry.word / 8);
     } else if (hasFacts(entry.name))
-      out.push(
-        entry.type === "bit"
-          ? { name: entry.name, type: "bit" }
-          : { ...ordersOf(entry), name: entry.name, type: entry.type },
-      );
+      out.push({ ...ordersOf(entry as NumberPoint), name: entry.name, type: entry.type } as Entry);
     else if (entry.type === "bit") bare("spareBits", 1);
     else bare("spare", base.points.get(keyOf(direction, entry.name))!.bits / 8);
   }
