@@ -19,11 +19,11 @@ const outputs = (name: string, bytes: number, keys: Partial<Module> = {}): Modul
   outputs: points(name, bytes),
 });
 
-const station = (modules: readonly Module[], rules: Placement = {}): Station => ({
+const station = (modules: readonly Module[], rules: Placement | null = null): Station => ({
   format: 1,
   name: "rack",
   byteOrder: "big",
-  placement: { inputs: rules },
+  ...(rules && { placement: { inputs: rules } }),
   modules,
 });
 
@@ -149,12 +149,29 @@ describe("which exchanges are worth a trial", () => {
       "b1 e1 d1",
       ["b-d", "a-c"],
     ],
+    [
+      "two of four are enough",
+      [a, u("b", 1), d, u("e", 1), u("f", 1), u("c", 2)],
+      "C1 C2 B1 D1 00 00 A1",
+      "b1 d1 e1 f1",
+      // b is where d is described, d where e is.
+      ["b-d", "d-e", "a-c"],
+    ],
     // Of the points of a module half or more, too.
     ["one of two wrong points of the module", [u("b", 2), a], "A1 B1 00", "b1 b2", ["b-a"]],
     ["one of three is too few here, too", [u("b", 3), a], "A1 B1 00 00", "b1 b2 b3", []],
     ["nothing fits anywhere", [a, b, c], "00 00 00 00", "a1 b1 c1", []],
   ])("%s", (_, modules, frame, known, expected) => {
     expect(pairs(seen(station(modules), frame, known))).toEqual(expected);
+  });
+
+  test("a point must be right in every frame", () => {
+    const frames = (second: number) => [
+      { inputs: "A1 B1 B2 C1", known: { a1: 0xa1 } },
+      { inputs: "A7 B1 B2 C1", known: { a1: second } },
+    ];
+    expect(pairs(baseFor(station([b, a, c]), frames(0xa7)))).toEqual(["b-a"]);
+    expect(pairs(baseFor(station([b, a, c]), frames(0xa8)))).toEqual([]);
   });
 
   test("neighbours come before those further apart, each from the first slot on", () => {
@@ -252,6 +269,8 @@ describe("a module that takes nothing of the inputs", () => {
     ["what stands between comes earlier", [c, b, o], "B1 B2 C1", "b1", ["c-b", "c-o"]],
     ["of several between the end of the last counts", [c, a, d, o], "A1 D1 C1", "c1", ["c-d", "c-o"]],
     ["of several between the start of the first counts", [o, a, d, c], "C1 A1 D1", "c1", ["a-c", "o-c"]],
+    ["only of those between the start counts", [d, o, a, c], "D1 C1 A1", "c1", ["a-c", "o-c"]],
+    ["only of those between the end counts", [c, a, o, d], "A1 C1 D1", "c1", ["c-a", "c-o"]],
     ["each counts that brings a byte in front of it", [d, o, b, c, a], "D1 C1 B1 B2 A1", "b1", ["b-c", "o-c", "o-a"]],
     // Exchanged with its neighbour it moves nothing, so that c found earlier or later by its own size is no sign.
     ["a neighbour before it stays where it is", [b, c, o], "B1 C1 00", "c1", []],
@@ -323,6 +342,15 @@ describe("where words come first all pairs are tried, those foretold first and t
       "a-b",
       ...all.filter((pair) => pair !== "a-b"),
     ]);
+  });
+
+  test("what stands between two modules is told by the image, in which the bits come last", () => {
+    const bit = (name: string): Module => ({ name, inputs: [{ spareBits: 3 }, { name: `${name}1`, type: "bit" }] });
+    // Slots a x b y c, images a a | b | c | x | y; in truth c | b | a a, and x and y are wrong and stay so.
+    const described = station([inputs("a", 2), bit("x"), inputs("b", 1), bit("y"), c], { order: "wordsFirst" });
+    const base = baseFor(described, [{ inputs: "C1 B1 A1 A2 00 00", known: { b1: 0xb1, x1: true, y1: true } }]);
+    // b comes a byte earlier where the two bytes of a give way to one, of c, of x or of y behind it.
+    expect(pairs(base).slice(0, 4)).toEqual(["a-x", "a-y", "a-c", "x-b"]);
   });
 
   test("no more than can be placed in time: of 50 modules a thousand pairs", () => {

@@ -162,5 +162,5 @@ function mostTelling(base: Base, keys: readonly Key[]): readonly Key[] {
 // One of them may have a fault of its own beside.
 function fixesMost(base: Base, keys: readonly Key[], by: number): boolean {
   const right = keys.filter((key) => base.factsAt.get(key)!.every((k) => base.right[k] || agreesAt(base, k, by)));
-  return right.length > 0 && 2 * right.length >= keys.length;
+  return 2 * right.length >= keys.length;
 }
