@@ -18,9 +18,12 @@ export type StationChange = readonly Operation[];
 export function applyChange(station: Station, change: StationChange): Station {
   return change.reduce<unknown>((data, operation) => {
     if (operation.op !== "move") return edited(data, keysOf(operation.path), operation);
-    const value = keysOf(operation.from).reduce((at, key) => (at as Readonly<Record<string, unknown>>)?.[key], data);
-    const taken = edited(data, keysOf(operation.from), { op: "remove", path: operation.from });
-    return edited(taken, keysOf(operation.path), { op: "add", path: operation.path, value });
+    const { from, path } = operation;
+    // Nothing can be moved into itself (RFC 6902, 4.4).
+    if (path.startsWith(`${from}/`)) return missing(path);
+    const taken = edited(data, keysOf(from), { op: "remove", path: from });
+    const value = keysOf(from).reduce((at, key) => (at as Readonly<Record<string, unknown>>)[key], data);
+    return edited(taken, keysOf(path), { op: "add", path, value });
   }, station) as Station;
 }
 
@@ -29,35 +32,33 @@ function edited(
   [key, ...rest]: readonly string[],
   operation: Exclude<Operation, { op: "move" }>,
 ): unknown {
-  const missing = (): never => {
-    throw new ByterailError([
-      {
-        code: "change.path",
-        path: operation.path,
-        message: "does not exist in this description; the change was made for another",
-      },
-    ]);
-  };
-  if (key === undefined) return operation.op === "remove" ? missing() : operation.value;
-  if (typeof data !== "object" || data === null) return missing();
+  const { op, path } = operation;
+  if (key === undefined) return op === "remove" ? missing(path) : operation.value;
   const last = rest.length === 0;
   if (Array.isArray(data)) {
-    const index = key === "-" ? data.length : Number(key);
-    const inserts = last && operation.op === "add";
-    if (!Number.isInteger(index) || index < 0 || index >= data.length + (inserts ? 1 : 0)) return missing();
+    const index = indexOf(key, data.length);
+    if (!(index < data.length + (last && op === "add" ? 1 : 0))) return missing(path);
     const [before, after] = [data.slice(0, index), data.slice(index + 1)];
     if (!last) return [...before, edited(data[index], rest, operation), ...after];
-    if (operation.op === "remove") return [...before, ...after];
-    return operation.op === "add"
-      ? [...before, operation.value, ...data.slice(index)]
-      : [...before, operation.value, ...after];
+    if (op === "remove") return [...before, ...after];
+    return [...before, operation.value, ...(op === "add" ? data.slice(index) : after)];
   }
-  const record = data as Readonly<Record<string, unknown>>;
-  if (!(last && operation.op === "add") && !Object.hasOwn(record, key)) return missing();
-  if (!last) return { ...record, [key]: edited(record[key], rest, operation) };
-  if (operation.op !== "remove") return { ...record, [key]: operation.value };
-  const { [key]: _, ...others } = record;
+  if (!isRecord(data) || !((last && op === "add") || Object.hasOwn(data, key))) return missing(path);
+  if (!last) return { ...data, [key]: edited(data[key], rest, operation) };
+  if (op !== "remove") return { ...data, [key]: operation.value };
+  const { [key]: _, ...others } = data;
   return others;
+}
+
+function missing(path: string): never {
+  throw new ByterailError([
+    { code: "change.path", path, message: "does not exist in this description; the change was made for another" },
+  ]);
+}
+
+// RFC 6901, 4: digits without leading zeros, or "-" for the place behind the last item.
+function indexOf(key: string, length: number): number {
+  return key === "-" ? length : /^(0|[1-9]\d*)$/.test(key) ? Number(key) : NaN;
 }
 
 /** The change from one description to another. */
@@ -122,6 +123,7 @@ function pathTo(path: string, key: string | number): string {
 }
 
 function keysOf(path: string): string[] {
+  if (!/^(\/([^~/]|~[01])*)*$/.test(path)) return missing(path);
   return path
     .split("/")
     .slice(1)

@@ -1,5 +1,4 @@
 /** What is done to a frame before it is read, where the fault is in how it was captured and no description can say it. */
-import { fromRegisters, toRegisters } from "byterail/frames";
 import type { Frames } from "./base.js";
 import type { FrameEdit } from "./hypothesis.js";
 
@@ -21,13 +20,30 @@ export function editedBytes(bytes: Uint8Array, { does, bytes: count }: FrameEdit
       return bytes.subarray(count);
     case "reverseBits":
       return bytes.map(reversed);
-    case "exchangeRegisterBytes": {
+    case "exchangeRegisterBytes":
       // The last byte of an odd frame has no other to be exchanged with.
-      const even = bytes.length - (bytes.length % 2);
-      const exchanged = Uint8Array.from(bytes);
-      exchanged.set(fromRegisters(toRegisters(bytes.subarray(0, even), "first"), "second"));
-      return exchanged;
-    }
+      return bytes.map((byte, k) => bytes[k ^ 1] ?? byte);
+  }
+}
+
+/** A bit of a frame, counted from the least significant of its byte, and how many bytes the frame has. */
+export interface BitPlace {
+  readonly byte: number;
+  readonly bit: number;
+  readonly length: number;
+}
+
+/** Where a bit of an edited frame stands in the frame as it was captured; before byte 0 where the frame lacks it. */
+export function captured({ byte, bit, length }: BitPlace, { does, bytes: count }: FrameEdit): BitPlace {
+  switch (does) {
+    case "lacksFirstBytes":
+      return { byte: byte - count, bit, length: length - count };
+    case "startsWithHeader":
+      return { byte: byte + count, bit, length: length + count };
+    case "reverseBits":
+      return { byte, bit: 7 - bit, length };
+    case "exchangeRegisterBytes":
+      return { byte: (byte ^ 1) < length ? byte ^ 1 : byte, bit, length };
   }
 }
 

@@ -1,7 +1,8 @@
 /** What one more observation would separate the leading explanations: a point that they read differently. */
-import { type Direction, type PlacedPoint, unitOf } from "byterail";
+import { type Direction, type NumberField, type NumberPoint, unitOf } from "byterail";
 import type { Base } from "./base.js";
 import type { Key } from "./facts.js";
+import { captured } from "./frames.js";
 import type { Hypothesis } from "./hypothesis.js";
 import { plain } from "./plain.js";
 import { readerOf } from "./reader.js";
@@ -49,12 +50,12 @@ type Expected = NextObservation["expected"][number];
 // The frames are there already: of which point would it help to know the truth? The latest frame is the easiest to ask about.
 function inFrames(given: Base, leading: readonly Leading[]): NextObservation | null {
   let best: { readonly observation: number; readonly key: Key; readonly expected: Expected[] } | null = null;
-  const known = new Set(given.facts.map(({ observation, direction, point }) => `${observation} ${direction} ${point}`));
-  for (const [key] of given.points) {
+  const known = new Set(given.facts.map(({ observation }, k) => `${observation} ${given.keys[k]}`));
+  for (const key of given.points.keys()) {
+    const direction = directionOf(key);
     const read = leading.map(({ base }) => (base.points.has(key) ? readerOf(base.points.get(key)!) : null));
     for (let observation = given.frames.length - 1; observation >= 0; observation--) {
-      const direction = given.points.get(key) && (key.split(" ")[0] as Direction);
-      if (!direction || known.has(`${observation} ${key}`) || !given.frames[observation]![direction]) continue;
+      if (known.has(`${observation} ${key}`) || !given.frames[observation]![direction]) continue;
       const expected = grouped(
         leading.map(({ answer, base }, k) => {
           const bits = base.excused.has(key) ? null : (read[k]?.bits(base.frames[observation]![direction]!, 0) ?? null);
@@ -66,24 +67,25 @@ function inFrames(given: Base, leading: readonly Leading[]): NextObservation | n
     }
   }
   if (!best) return null;
-  const [direction, point] = best.key.split(" ") as [Direction, string];
-  const { observation, expected } = best;
-  const unit = unitOf(given.points.get(best.key)!);
+  const { observation, key, expected } = best;
+  const point = given.points.get(key)!;
+  const unit = unitOf(point);
   const speaks = expected.map(
     ({ answers, value }) =>
       `${value === null ? "anything else" : valueText(value, unit)} speaks for ${answersText(answers)}`,
   );
   return {
     observation,
-    direction,
-    point,
+    direction: directionOf(key),
+    point: point.name,
     expected,
-    says: `Find out what ${point} was in observation ${observation + 1}: ${speaks.join("; ")}.`,
+    says: `Find out what ${point.name} was in observation ${observation + 1}: ${speaks.join("; ")}.`,
   };
 }
 
+// Counts and other whole numbers are told to the last digit: two of them may differ by one.
 function valueText(value: boolean | number | string, unit: string | null): string {
-  const text = String(typeof value === "number" ? Number(value.toPrecision(6)) : value);
+  const text = String(typeof value === "number" && !Number.isInteger(value) ? Number(value.toPrecision(6)) : value);
   return unit === null ? text : `${text} ${unit}`;
 }
 
@@ -112,9 +114,9 @@ function toleranceOf({ facts, factsAt }: Base, key: Key): number {
 // They read it alike in the frames there are, but from other bytes or as other counts: another value will tell.
 function inNewFrame(given: Base, leading: readonly Leading[]): NextObservation | null {
   const keys = [...given.factsAt.keys(), ...given.points.keys()];
-  const key = keys.find((each) => new Set(leading.map(({ base }) => meaningOf(base, each))).size > 1);
+  const key = keys.find((each) => new Set(leading.map((one) => meaningOf(one, each))).size > 1);
   if (!key) return null;
-  const [direction, point] = key.split(" ") as [Direction, string];
+  const [direction, point] = [directionOf(key), given.points.get(key)!.name];
   const says = `With ${point} at another value that you know, far from the ones so far, take one more frame of the ${direction}: the leading answers read it from other bits, or make another number of them. ${caution}`;
   return { observation: null, direction, point, expected: [], says };
 }
@@ -122,13 +124,23 @@ function inNewFrame(given: Base, leading: readonly Leading[]): NextObservation |
 const caution =
   "Changing it may move the machine: one point at a time, machine in view, under the site's procedure and local codes.";
 
-function meaningOf(base: Base, key: Key): string {
+// The very bits of the frame as captured, whatever is done to it before it is read, and what is made of them.
+function meaningOf({ base, parts }: Leading, key: Key): string {
   const point = base.points.get(key);
   if (!point || base.excused.has(key)) return `${base.excused.has(key)}`;
-  const { positions, low, bits, code, kind, description } = point as PlacedPoint & {
-    readonly description: { readonly scale?: unknown };
-  };
-  return JSON.stringify([positions, low, bits, code, kind, description.scale]);
+  const { positions, low, bits, code, kind } = point;
+  const description: Partial<NumberPoint | NumberField> = point.description;
+  const direction = directionOf(key);
+  const edits = parts.flatMap(({ effect: { frame } }) => (frame?.direction === direction ? [frame] : []));
+  const length = Math.max(...base.frames.map((frames) => frames[direction]?.length ?? 0));
+  const places = Array.from({ length: bits }, (_, k) =>
+    edits.reduceRight(captured, { byte: positions[(low + k) >> 3]!, bit: (low + k) & 7, length }),
+  );
+  return JSON.stringify([places, code, kind, description.scale]);
+}
+
+function directionOf(key: Key): Direction {
+  return key.split(" ")[0] as Direction;
 }
 
 function answersText(answers: readonly number[]): string {
