@@ -1,5 +1,6 @@
 /** What is left of the entries of a module where the first bytes of it are not there. */
 import type { Entry } from "byterail";
+import { bitsOf } from "./bits.js";
 
 /** So many entries at the front are looked at one by one. */
 const mostEntries = 8;
@@ -33,10 +34,4 @@ export function withoutFront(
 function namesOf(entry: Entry): readonly string[] {
   if ("fields" in entry) return entry.fields.map(({ name }) => name);
   return "name" in entry ? [entry.name] : [];
-}
-
-// Bits that follow one another; 0 for what takes whole bytes.
-function bitsOf(entry: Entry): number {
-  if ("spareBits" in entry) return entry.spareBits;
-  return "type" in entry && entry.type === "bit" ? 1 : 0;
 }

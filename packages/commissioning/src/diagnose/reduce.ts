@@ -4,6 +4,7 @@
  */
 import type { Direction, Entry, ImageLayout, Module, NumberPoint, PackedWord } from "byterail";
 import type { Base } from "./base.js";
+import { isBits } from "./bits.js";
 import { keyOf } from "./facts.js";
 
 /** A module that is followed as a whole: one spare of its size in each direction. */
@@ -78,8 +79,4 @@ function ordersOf({
   readonly wordOrder?: PackedWord["wordOrder"];
 }): Pick<PackedWord, "byteOrder" | "wordOrder"> {
   return { ...(byteOrder && { byteOrder }), ...(wordOrder && { wordOrder }) };
-}
-
-function isBits(entry: Entry): boolean {
-  return "spareBits" in entry || ("type" in entry && entry.type === "bit");
 }

@@ -5,6 +5,7 @@
  */
 import type { Direction, Entry, Module, NumberPoint, Station } from "byterail";
 import type { Base } from "../base.js";
+import { bitsOf, isBits } from "../bits.js";
 import { withModule } from "../edit.js";
 import { keyOf } from "../facts.js";
 import type { Cause, Effect, Hypothesis, Where } from "../hypothesis.js";
@@ -138,10 +139,6 @@ function turnedRound(base: Base, entry: Entry, direction: Direction): Entry {
 
 function filled(entries: readonly Entry[]): readonly Entry[] {
   if (!isBits(entries[0]!)) return entries;
-  const used = entries.reduce((sum, entry) => sum + ("spareBits" in entry ? entry.spareBits : 1), 0);
+  const used = entries.reduce((sum, entry) => sum + bitsOf(entry), 0);
   return used < 8 ? [...entries, { spareBits: 8 - used }] : entries;
-}
-
-function isBits(entry: Entry): boolean {
-  return "spareBits" in entry || ("type" in entry && entry.type === "bit");
 }
