@@ -3,7 +3,7 @@
 // most mutants die within milliseconds.
 
 import { createRequire } from "node:module";
-import { join } from "node:path";
+import { basename, join } from "node:path";
 import { Script } from "node:vm";
 import { INSTRUMENTER_CONSTANTS } from "@stryker-mutator/api/core";
 import { commonTokens, declareFactoryPlugin, PluginKind } from "@stryker-mutator/api/plugin";
@@ -46,14 +46,16 @@ function createRunner({ byterail: { tests, first, only } }) {
       Object.assign(stryker, { activeMutant: activeMutant.id, hitLimit, hitCount: 0 });
       // The whole of every file with a test that reaches the mutant: what one test makes of a layout others find made.
       const files = testFilter && new Set(testFilter.map((id) => id.slice(0, id.indexOf("#"))));
-      const results = await runTests(script, stryker, { bail: true, files });
+      const own = basename(activeMutant.fileName).replace(/\.\w+$/, ".test.ts");
+      const results = await runTests(script, stryker, { bail: true, files, own });
       const endless = determineHitLimitReached(stryker.hitCount, hitLimit);
       return toMutantRunResult(endless ?? { status: DryRunStatus.Complete, tests: results });
     },
   };
 }
 
-async function runTests({ files, path, compiled }, stryker, { bail, files: wanted }) {
+// `own` is the name of the test file that most mutants of a source die in; it comes first.
+async function runTests({ files, path, compiled }, stryker, { bail, files: wanted, own }) {
   const modules = compiled.runInThisContext()(createRequire(path), { ...vitest, expect, vi });
   const results = [];
   let failed = false;
@@ -70,7 +72,8 @@ async function runTests({ files, path, compiled }, stryker, { bail, files: wante
       stryker.currentTestId = undefined;
     },
   };
-  for (const name of files) {
+  const isOwn = (file) => basename(file) === own;
+  for (const name of [...files.filter(isOwn), ...files.filter((file) => !isOwn(file))]) {
     if (wanted && !wanted.has(name)) continue;
     const [file] = await vitest.startTests([name], runner);
     const run = testsOf(file).filter(({ result }) => result?.state === "pass" || result?.state === "fail");
