@@ -1,5 +1,5 @@
 /** What one more observation would separate the leading explanations: a point that they read differently. */
-import { type Direction, type NumberField, type NumberPoint, unitOf } from "byterail";
+import { type Direction, type NumberField, type NumberPoint, type PlacedPoint, unitOf } from "byterail";
 import type { Base } from "./base.js";
 import type { Key } from "./facts.js";
 import { captured } from "./frames.js";
@@ -53,16 +53,17 @@ function inFrames(given: Base, leading: readonly Leading[]): NextObservation | n
   const known = new Set(given.facts.map(({ observation }, k) => `${observation} ${given.keys[k]}`));
   for (const key of given.points.keys()) {
     const direction = directionOf(key);
-    const read = leading.map(({ base }) => (base.points.has(key) ? readerOf(base.points.get(key)!) : null));
+    const readers = leading.map(({ base }) => {
+      const point = foretold(base, key);
+      return point && readerOf(point);
+    });
     for (let observation = given.frames.length - 1; observation >= 0; observation--) {
       if (known.has(`${observation} ${key}`) || !given.frames[observation]![direction]) continue;
-      const expected = grouped(
-        leading.map(({ answer, base }, k) => {
-          const bits = base.excused.has(key) ? null : (read[k]?.bits(base.frames[observation]![direction]!, 0) ?? null);
-          return { answer, value: bits === null ? null : plain(read[k]!.value(bits)) };
-        }),
-        toleranceOf(given, key),
-      );
+      const values = leading.map(({ answer, base }, k) => {
+        const bits = readers[k]?.bits(base.frames[observation]![direction]!, 0) ?? null;
+        return { answer, value: bits === null ? null : plain(readers[k]!.value(bits)) };
+      });
+      const expected = grouped(values, toleranceOf(given, key));
       if (expected.length > (best?.expected.length ?? 1)) best = { observation, key, expected };
     }
   }
@@ -70,10 +71,10 @@ function inFrames(given: Base, leading: readonly Leading[]): NextObservation | n
   const { observation, key, expected } = best;
   const point = given.points.get(key)!;
   const unit = unitOf(point);
-  const speaks = expected.map(
-    ({ answers, value }) =>
-      `${value === null ? "anything else" : valueText(value, unit)} speaks for ${answersText(answers)}`,
-  );
+  const speaks = expected.map(({ answers, value }) => {
+    const what = value === null || unit === null ? shown(value) : `${shown(value)} ${unit}`;
+    return `${what} speaks for ${answersText(answers)}`;
+  });
   return {
     observation,
     direction: directionOf(key),
@@ -83,10 +84,15 @@ function inFrames(given: Base, leading: readonly Leading[]): NextObservation | n
   };
 }
 
-// Counts and other whole numbers are told to the last digit: two of them may differ by one.
-function valueText(value: boolean | number | string, unit: string | null): string {
-  const text = String(typeof value === "number" && !Number.isInteger(value) ? Number(value.toPrecision(6)) : value);
-  return unit === null ? text : `${text} ${unit}`;
+// What has left the image, or has a signal at fault, cannot be foretold.
+function foretold({ points, excused }: Base, key: Key): PlacedPoint | null {
+  return excused.has(key) ? null : (points.get(key) ?? null);
+}
+
+// Whole numbers in full, since a count is known to the count; six digits of any other.
+function shown(value: Expected["value"]): string {
+  if (value === null) return "anything else";
+  return String(typeof value === "number" && !Number.isInteger(value) ? Number(value.toPrecision(6)) : value);
 }
 
 function grouped(
@@ -102,8 +108,10 @@ function grouped(
   return groups;
 }
 
+// What is shown alike cannot be told apart. 64-bit integers are text here, and may be beside a real that is the same number.
 function alike(a: Expected["value"], b: Expected["value"], tolerance: number): boolean {
-  return a === b || (typeof a === "number" && typeof b === "number" && Math.abs(a - b) <= tolerance);
+  if (shown(a) === shown(b)) return true;
+  return a !== null && b !== null && tolerance > 0 && Math.abs(Number(a) - Number(b)) <= tolerance;
 }
 
 // Readings nearer than twice what facts of the point allow would leave the question open.
@@ -125,9 +133,9 @@ const caution =
   "Changing it may move the machine: one point at a time, machine in view, under the site's procedure and local codes.";
 
 // The very bits of the frame as captured, whatever is done to it before it is read, and what is made of them.
-function meaningOf({ base, parts }: Leading, key: Key): string {
-  const point = base.points.get(key);
-  if (!point || base.excused.has(key)) return `${base.excused.has(key)}`;
+function meaningOf({ base, parts }: Leading, key: Key): string | null {
+  const point = foretold(base, key);
+  if (!point) return null;
   const { positions, low, bits, code, kind } = point;
   const description: Partial<NumberPoint | NumberField> = point.description;
   const direction = directionOf(key);

@@ -278,7 +278,6 @@ describe("where all frames are read alike, a new one", () => {
     ["a flag that was a number", field({ bits: 1, shift: 0 }), [], [field({ bit: 0 })]],
     ["a signal at fault", word({ type: "uint16" }), [], [{ excused: "inputs kegs" }]],
     ["a point that is gone", word({ type: "uint16" }), [], [rig([{ spare: 2 }])]],
-    ["a point that is gone, or a signal at fault", byte, [rig([{ spare: 1 }])], [{ excused: "inputs kegs" }]],
     ["a header left out", byte, [], [header]],
     ["bytes put first", byte, [], [lacks]],
     ["bits turned round", byte, [], ["reverseBits"]],
@@ -315,6 +314,7 @@ describe("where all frames are read alike, a new one", () => {
     ["a frame of the other direction turned round", byte, [], [outputsTurned]],
     ["two signals at fault", byte, [{ excused: "inputs kegs" }], [{ excused: "inputs kegs" }]],
     ["a point that is gone", byte, [rig([{ spare: 1 }])], [rig([{ spare: 2 }])]],
+    ["a point that is gone, and a signal at fault", byte, [rig([{ spare: 1 }])], [{ excused: "inputs kegs" }]],
     ["register bytes exchanged, of the last byte of an odd frame", last, [], ["exchangeRegisterBytes"]],
   ])("no frame tells apart: %s", (_, station, one, other) => {
     const observations = [
@@ -346,5 +346,40 @@ describe("where all frames are read alike, a new one", () => {
       [["reverseBits"], null],
     ]);
     expect(found).toMatchObject({ observation: null, direction: "inputs", point: "kegs" });
+  });
+});
+
+describe("readings that leave the question open are one", () => {
+  const scaled = (top: number): Station =>
+    rig([{ name: "kegs", type: "uint16", scale: { counts: [0, 1000], value: [0, top] } }]);
+  // 500 counts are 5, and half the other end.
+  test.each<[string, number, boolean]>([
+    ["a difference beyond six digits", 10.000_002, true],
+    ["a difference in the sixth", 10.000_02, false],
+  ])("%s", (_, top, isOpen) => {
+    const { observation, expected } = next(scaled(10), [unknown("01 F4")], [], [scaled(top)]);
+    expect(observation).toBe(isOpen ? null : 0);
+    expect(expected.map(({ answers }) => answers)).toEqual(isOpen ? [] : [[1], [2]]);
+  });
+
+  const wide = { name: "kegs", type: "uint64" } as const;
+  test("zero is zero, as an integer of 64 bits and as a real", () => {
+    const real = rig([{ name: "kegs", type: "float64" }]);
+    expect(next(rig([wide]), [unknown("00 ".repeat(8))], [], [real]).observation).toBe(null);
+  });
+
+  // 2^53, and eight bytes further on one more: as doubles they are equal.
+  const two = "00 20 00 00 00 00 00 00 | 00 20 00 00 00 00 00 01";
+  const further = rig([{ spare: 8 }, wide]);
+  test("integers of 64 bits are compared to the last digit, where facts allow no difference", () => {
+    expect(next(rig([wide]), [unknown(two)], [], [further]).expected.map(({ value }) => value)).toEqual([
+      "9007199254740992",
+      "9007199254740993",
+    ]);
+  });
+
+  test("and as numbers, where facts allow one", () => {
+    const before = { inputs: "00 ".repeat(16), known: { kegs: { value: "0", within: 2 } } };
+    expect(next(rig([wide]), [before, unknown(two)], [], [further]).observation).toBe(null);
   });
 });
