@@ -22,6 +22,9 @@ import { exactCounts, exactFixed, fixedInside, nearest } from "./exact.js";
 /** Rounding to REAL: half a unit in the last place, relative. */
 const u = 2 ** -24;
 
+/** Between 0 and this there is no REAL. */
+const smallestReal = 2 ** -149;
+
 export const healthNumbers = {
   ok: 0,
   none: 0,
@@ -114,6 +117,7 @@ function realBound(point: PlacedPoint, scale: Scale, x: number, value: number): 
     );
   if (point.kind !== "real") return 3 * unitInLastPlace(value);
   return Math.max(
+    smallestReal,
     ...linesOf(scale).map(
       ({ a, b, c }) => (8 * u * Math.max(Math.abs(Number(a) * x), Math.abs(Number(b)))) / Number(c),
     ),
@@ -127,7 +131,7 @@ function rootLoss({ counts }: Scale, x: number): number {
 }
 
 function unitInLastPlace(value: number): number {
-  return value === 0 ? 2 ** -149 : 2 ** Math.max(Math.floor(Math.log2(Math.abs(value))) - 23, -149);
+  return value === 0 ? smallestReal : Math.max(2 ** (Math.floor(Math.log2(Math.abs(value))) - 23), smallestReal);
 }
 
 function linesOf({ counts, value, signal, points, shape }: Scale): Ratio[] {
