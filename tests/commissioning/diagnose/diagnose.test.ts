@@ -193,6 +193,7 @@ describe("no more certain than the facts", () => {
     const { verdict, explanations } = diagnose(described, seenOn(described));
     expect(verdict).toBe("explained");
     expect(explanations[0]!.change).toEqual([{ op: "replace", path: "/byteOrder", value: "big" }]);
+    expect(explanations[0]!.parts[0]!.where).toEqual({ direction: null, module: null, point: null });
   });
 
   test.each([0, 1, 2])("a list of at most %i answers is as uncertain as the whole", (limit) => {

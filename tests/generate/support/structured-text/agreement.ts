@@ -127,7 +127,7 @@ function realBound(point: PlacedPoint, scale: Scale, x: number, value: number): 
 // How much larger the terms below the root are than their difference.
 function rootLoss({ counts }: Scale, x: number): number {
   const [n0] = counts!;
-  return Math.max(1, (Math.abs(x) + Math.abs(n0)) / Math.abs(x - n0));
+  return x === n0 ? 1 : Math.max(1, (Math.abs(x) + Math.abs(n0)) / Math.abs(x - n0));
 }
 
 function unitInLastPlace(value: number): number {
