@@ -382,4 +382,16 @@ describe("readings that leave the question open are one", () => {
     const before = { inputs: "00 ".repeat(16), known: { kegs: { value: "0", within: 2 } } };
     expect(next(rig([wide]), [before, unknown(two)], [], [further]).observation).toBe(null);
   });
+
+  test("what cannot be foretold is told from zero, whatever facts allow, and has no unit", () => {
+    const kilograms = rig([{ ...kegs, unit: "kg" }]);
+    const before = { inputs: "00 00", known: { kegs: { value: 0, within: 5 } } };
+    for (const [one, other, says] of [
+      [[], [{ excused: "inputs kegs" }], "0 kg speaks for answer 1; anything else speaks for answer 2."],
+      [[{ excused: "inputs kegs" }], [], "anything else speaks for answer 1; 0 kg speaks for answer 2."],
+    ] as const)
+      expect(next(kilograms, [before, unknown("00 00")], one, other).says).toBe(
+        `Find out what kegs was in observation 2: ${says}`,
+      );
+  });
 });
