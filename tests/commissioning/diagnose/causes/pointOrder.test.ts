@@ -181,13 +181,13 @@ describe("a packed word is one thing", () => {
 test("what has no order, or no fact that is wrong, is left alone", () => {
   const station = rig(
     { name: "ready", type: "bit" },
-    { name: "step", type: "uint8" },
+    { name: "stage", type: "uint8" },
     { word: 8, fields: [{ name: "mode", bits: 4, shift: 0 }] },
     { name: "kegs", type: "uint16" },
     { name: "bottles", type: "uint16" },
   );
   const base = baseFor(station, [
-    { inputs: "00 00 00 01 2C 01 2C", known: { ready: true, step: 7, mode: 3, kegs: 300 } },
+    { inputs: "00 00 00 01 2C 01 2C", known: { ready: true, stage: 7, mode: 3, kegs: 300 } },
   ]);
   expect(rows(base)).toEqual([]);
 });
