@@ -5,8 +5,9 @@ import fc from "fast-check";
 import { expect, test } from "vitest";
 import { attackCommand, hostileFiles } from "../support/hostileFiles.js";
 
-test("check, map, compare, diagnose, generate and sheet with accidents in their files", () => {
+test("check, map, compare, diagnose, generate and sheet with accidents in their files", async () => {
   const files = fc.sample(hostileFiles(), { seed: 1, numRuns: 3 });
   for (const each of files)
-    for (const { what, foreign } of attackCommand(each)) expect(foreign, `${what} ${JSON.stringify(each)}`).toBeNull();
+    for (const { what, foreign } of await attackCommand(each))
+      expect(foreign, `${what} ${JSON.stringify(each)}`).toBeNull();
 });

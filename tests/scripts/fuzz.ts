@@ -56,7 +56,7 @@ while (Date.now() - start < minutes * 60_000) {
   // A command is a process: one round of them takes as long as a hundred others.
   if (rounds % 100 === 0) {
     const [files] = fc.sample(hostileFiles(), { seed: seed++, numRuns: 1 });
-    count(attackCommand(files!), files, longest.command);
+    count(await attackCommand(files!), files, longest.command);
   }
   // The first hundred rounds make what the engine keeps.
   if (++rounds === 100) memory = heap();

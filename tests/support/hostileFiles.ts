@@ -2,13 +2,13 @@
  * The command with files that nobody sound would give it. The oracle: it ends with status 0, 1 or 2; where the status is 1,
  * standard error has nothing but lines `code path: message`; where it is not 0, no file was written.
  */
-import { mkdirSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from "node:fs";
-import { tmpdir } from "node:os";
+import { mkdirSync, readdirSync, rmSync } from "node:fs";
 import { join } from "node:path";
 import { station } from "@byterail/testkit";
 import { assemble, type Layout } from "byterail";
 import fc from "fast-check";
 import { byterail } from "../cli/byterail.js";
+import { inFolder } from "../generate/support/programs.js";
 import { descriptions, type Outcome, observations } from "./hostile.js";
 import { mutated } from "./mutations.js";
 
@@ -37,17 +37,13 @@ export function hostileFiles(): fc.Arbitrary<HostileFiles> {
 }
 
 /** Runs every command that takes a description. */
-export function attackCommand({ station, revision, observations }: HostileFiles): Outcome[] {
-  const folder = mkdtempSync(join(tmpdir(), "byterail-"));
-  try {
-    const [a, b, seen] = ["station.json", "revision.json", "seen.json"].map((name) => join(folder, name)) as [
-      string,
-      string,
-      string,
-    ];
-    writeFileSync(a, station);
-    writeFileSync(b, revision);
-    writeFileSync(seen, observations);
+export function attackCommand({ station, revision, observations }: HostileFiles): Promise<Outcome[]> {
+  const files = Object.entries({ station, revision, observations }).map(([name, text]) => ({
+    path: `${name}.json`,
+    text,
+  }));
+  return inFolder(files, async (folder) => {
+    const [a, b, seen] = files.map(({ path }) => join(folder, path)) as [string, string, string];
     return [
       attempt(folder, ["check", a]),
       attempt(folder, ["map", a]),
@@ -56,9 +52,7 @@ export function attackCommand({ station, revision, observations }: HostileFiles)
       attempt(folder, ["generate", a, "--to", "all"], "--out"),
       attempt(folder, ["sheet", a]),
     ];
-  } finally {
-    rmSync(folder, { recursive: true });
-  }
+  });
 }
 
 // `writes` is the option that names a file or folder to write.

@@ -28,9 +28,24 @@ export function told({ cause, where: { direction, module, point }, says, assumes
   return { cause, at: [direction, module, point].map((part) => part ?? "-").join(" "), says, assumes };
 }
 
+/** What a cause makes of a base, as rows: its hypotheses in words, each with its change of the description. */
+export function rows(cause: Cause, base: Base) {
+  return [...cause(base)].map((hypothesis) => ({ ...told(hypothesis), change: changeOf(base, hypothesis) }));
+}
+
+/** Facts that each hypothesis of a cause makes right, and that it breaks; fact 0 is the length of the first frame. */
+export function judged(cause: Cause, base: Base): readonly (Judgement | null)[] {
+  return [...cause(base)].map(({ effect }) => judge(base, effect));
+}
+
 /** What a cause says of a base, as it is in the order of the search. */
 export function said(cause: Cause, base: Base): readonly string[] {
   return [...cause(base)].map(({ says }) => says);
+}
+
+/** The same, with what comes right in the order of the facts, where a cause changes points in another. */
+export function judgedInOrder(cause: Cause, base: Base): readonly (Judgement | null)[] {
+  return judged(cause, base).map((judgement) => judgement && { ...judgement, fixes: [...judgement.fixes].sort() });
 }
 
 /** The change of the description that a hypothesis stands for; null where no description can say it. */
@@ -61,3 +76,14 @@ function sorted(judgement: Judgement | null): Judgement | null {
   const inOrder = (facts: readonly number[]) => [...facts].sort((a, b) => a - b);
   return judgement && { fixes: inOrder(judgement.fixes), breaks: inOrder(judgement.breaks) };
 }
+
+/** 0x11223344 in the four orders, as in the table at `significance` in core. */
+export const bytesOf = {
+  "big highFirst": "11 22 33 44",
+  "big lowFirst": "33 44 11 22",
+  "little highFirst": "22 11 44 33",
+  "little lowFirst": "44 33 22 11",
+} as const;
+
+/** Byte order and word order together. */
+export type Both = keyof typeof bytesOf;

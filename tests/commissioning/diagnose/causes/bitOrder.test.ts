@@ -1,21 +1,10 @@
 import type { Entry, Module, Station } from "byterail";
 import { describe, expect, test } from "vitest";
-import type { Base } from "../../../../packages/commissioning/src/diagnose/base.js";
 import { bitOrder } from "../../../../packages/commissioning/src/diagnose/causes/bitOrder.js";
-import { judge } from "../../../../packages/commissioning/src/diagnose/judge.js";
-import { baseFor, changeOf, expectQuickIsFull, said, told } from "../trial.js";
+import { baseFor, expectQuickIsFull, judged, rows, said } from "../trial.js";
 
 function rig(modules: readonly Module[], keys: Partial<Station> = {}): Station {
   return { format: 1, name: "rig", byteOrder: "big", ...keys, modules };
-}
-
-function rows(base: Base) {
-  return [...bitOrder(base)].map((hypothesis) => ({ ...told(hypothesis), change: changeOf(base, hypothesis) }));
-}
-
-// Facts that come right and facts that no longer are, for each hypothesis; fact 0 is the length of the frame.
-function judged(base: Base) {
-  return [...bitOrder(base)].map(({ effect }) => judge(base, effect));
 }
 
 const bit = (name: string): Entry => ({ name, type: "bit" });
@@ -33,7 +22,7 @@ describe("bits: the other end of each byte, of the module, of all modules, of th
 
   test("filled from bit 0 up, as is usual", () => {
     const base = baseFor(rig([limits]), [first]);
-    expect(rows(base)).toEqual([
+    expect(rows(bitOrder, base)).toEqual([
       {
         cause: "bitOrder",
         at: "- limits -",
@@ -56,13 +45,13 @@ describe("bits: the other end of each byte, of the module, of all modules, of th
         change: null,
       },
     ]);
-    expect(judged(base)).toEqual(Array(3).fill({ fixes: [1], breaks: [] }));
+    expect(judged(bitOrder, base)).toEqual(Array(3).fill({ fixes: [1], breaks: [] }));
   });
 
   test("filled from bit 7 down by the rules of the direction", () => {
     const station = rig([limits], { placement: { inputs: { bitOrder: "msbFirst", alignment: 2 } } });
     const base = baseFor(station, [{ ...first, inputs: "01" }]);
-    expect(rows(base).map(({ at, says, change }) => [at, says, change])).toEqual([
+    expect(rows(bitOrder, base).map(({ at, says, change }) => [at, says, change])).toEqual([
       [
         "- limits -",
         least("The bits of module limits"),
@@ -75,13 +64,13 @@ describe("bits: the other end of each byte, of the module, of all modules, of th
       ],
       ["inputs - -", frame("inputs"), null],
     ]);
-    expect(judged(base)).toEqual(Array(3).fill({ fixes: [1], breaks: [] }));
+    expect(judged(bitOrder, base)).toEqual(Array(3).fill({ fixes: [1], breaks: [] }));
   });
 
   test("filled from bit 7 down by the module itself, which does not ask the rules", () => {
     const station = rig([{ ...limits, bitOrder: "msbFirst" }], { placement: { inputs: { bitOrder: "lsbFirst" } } });
     const base = baseFor(station, [{ ...first, inputs: "01" }]);
-    expect(rows(base).map(({ at, says, change }) => [at, says, change])).toEqual([
+    expect(rows(bitOrder, base).map(({ at, says, change }) => [at, says, change])).toEqual([
       [
         "- limits -",
         least("The bits of module limits"),
@@ -89,7 +78,7 @@ describe("bits: the other end of each byte, of the module, of all modules, of th
       ],
       ["inputs - -", frame("inputs"), null],
     ]);
-    expect(judged(base)).toEqual(Array(2).fill({ fixes: [1], breaks: [] }));
+    expect(judged(bitOrder, base)).toEqual(Array(2).fill({ fixes: [1], breaks: [] }));
   });
 
   test("each module and each direction is told once, however many of its bits are wrong", () => {
@@ -101,7 +90,7 @@ describe("bits: the other end of each byte, of the module, of all modules, of th
         known: { doorClosed: true, kegPresent: true, open: true, shut: true, run: true, reset: true },
       },
     ]);
-    expect(rows(base).map(({ at, says }) => [at, says])).toEqual([
+    expect(rows(bitOrder, base).map(({ at, says }) => [at, says])).toEqual([
       ["- limits -", most("The bits of module limits")],
       ["inputs - -", most("The bits of all modules, inputs,")],
       ["inputs - -", frame("inputs")],
@@ -111,7 +100,7 @@ describe("bits: the other end of each byte, of the module, of all modules, of th
       ["outputs - -", frame("outputs")],
     ]);
     // Facts 0 and 1 are the lengths, then two bits of each module.
-    expect(judged(base).map((each) => each?.fixes)).toEqual([
+    expect(judged(bitOrder, base).map((each) => each?.fixes)).toEqual([
       [2, 3],
       [2, 3, 4, 5],
       [2, 3, 4, 5],
@@ -133,7 +122,7 @@ describe("bits: the other end of each byte, of the module, of all modules, of th
       most("The bits of module valves"),
       most("The bits of all modules, inputs,"),
     ]);
-    expect(judged(base)).toEqual([
+    expect(judged(bitOrder, base)).toEqual([
       { fixes: [1], breaks: [] },
       { fixes: [1, 2], breaks: [] },
       { fixes: [2], breaks: [] },
@@ -143,7 +132,7 @@ describe("bits: the other end of each byte, of the module, of all modules, of th
 
   test("a module that is right now stays as it is, unless all modules are meant", () => {
     const base = baseFor(rig([limits, valves]), [{ inputs: "80 01", known: { doorClosed: true, open: true } }]);
-    expect(judged(base)).toEqual([
+    expect(judged(bitOrder, base)).toEqual([
       { fixes: [1], breaks: [] },
       { fixes: [1], breaks: [2] },
       { fixes: [1], breaks: [2] },
@@ -158,7 +147,7 @@ describe("bits: the other end of each byte, of the module, of all modules, of th
     // 88h from bit 7 down: the first of the first four bits and the first of the other four.
     const base = baseFor(station, [{ inputs: "88", known: { doorClosed: true, open: true } }]);
     expect(said(bitOrder, base)).toEqual([most("The bits of all modules, inputs,"), frame("inputs")]);
-    expect(judged(base)).toEqual(Array(2).fill({ fixes: [1, 2], breaks: [] }));
+    expect(judged(bitOrder, base)).toEqual(Array(2).fill({ fixes: [1, 2], breaks: [] }));
     expectQuickIsFull(bitOrder, base);
   });
 });
@@ -168,7 +157,7 @@ test("a number knows no bit order but that of the whole frame", () => {
   // 80 34 from the other end is 01 2C: 300.
   const base = baseFor(station, [{ inputs: "80 34 00", known: { kegs: 300, full: false } }]);
   expect(said(bitOrder, base)).toEqual([frame("inputs")]);
-  expect(judged(base)).toEqual([{ fixes: [1], breaks: [] }]);
+  expect(judged(bitOrder, base)).toEqual([{ fixes: [1], breaks: [] }]);
   expect([...bitOrder(base)].map(({ effect }) => effect)).toEqual([
     { frame: { direction: "inputs", does: "reverseBits", bytes: 0 } },
   ]);
@@ -190,7 +179,7 @@ describe("the flags of a packed word", () => {
     const base = baseFor(rig([{ name: "drive", inputs: [{ spare: 1 }, word] }]), [
       { inputs: "00 40 90", known: { running: true, ready: true, tripped: true } },
     ]);
-    expect(rows(base)).toEqual([
+    expect(rows(bitOrder, base)).toEqual([
       {
         cause: "bitOrder",
         at: "inputs drive running",
@@ -204,7 +193,8 @@ describe("the flags of a packed word", () => {
       },
       expect.objectContaining({ says: frame("inputs") }),
     ]);
-    for (const judgement of judged(base)) expect([...judgement!.fixes].sort(), "all three").toEqual([1, 2, 3]);
+    for (const judgement of judged(bitOrder, base))
+      expect([...judgement!.fixes].sort(), "all three").toEqual([1, 2, 3]);
     expectQuickIsFull(bitOrder, base);
   });
 
@@ -212,7 +202,7 @@ describe("the flags of a packed word", () => {
     const base = baseFor(rig([{ name: "drive", inputs: [word] }]), [
       { inputs: "00 88", known: { ready: true, running: true } },
     ]);
-    expect(judged(base)[0]).toEqual({ fixes: [1], breaks: [2] });
+    expect(judged(bitOrder, base)[0]).toEqual({ fixes: [1], breaks: [2] });
   });
 
   test("not where the word holds a number as well", () => {
@@ -229,7 +219,7 @@ describe("the flags of a packed word", () => {
       { outputs: "40 90", known: { ready: true } },
     ]);
     const state = "The word of ready, running, tripped has the bits of each byte in the opposite order.";
-    expect(rows(base).map(({ at, says }) => [at, says])).toEqual([
+    expect(rows(bitOrder, base).map(({ at, says }) => [at, says])).toEqual([
       ["inputs drive ready", state],
       ["inputs - -", frame("inputs")],
       ["inputs drive open", "The word of open has the bits of each byte in the opposite order."],

@@ -2,26 +2,10 @@ import type { Entry, Station } from "byterail";
 import { describe, expect, test } from "vitest";
 import type { Base } from "../../../../packages/commissioning/src/diagnose/base.js";
 import { channelsExchanged } from "../../../../packages/commissioning/src/diagnose/causes/channelsExchanged.js";
-import { judge } from "../../../../packages/commissioning/src/diagnose/judge.js";
-import { baseFor, changeOf, expectQuickIsFull, said, told } from "../trial.js";
+import { baseFor, expectQuickIsFull, judgedInOrder, rows, said } from "../trial.js";
 
 function rig(...inputs: Entry[]): Station {
   return { format: 1, name: "rig", byteOrder: "big", modules: [{ name: "m", inputs }] };
-}
-
-function rows(base: Base) {
-  return [...channelsExchanged(base)].map((hypothesis) => ({
-    ...told(hypothesis),
-    change: changeOf(base, hypothesis),
-  }));
-}
-
-// Facts that come right and facts that no longer are, for each hypothesis; fact 0 is the length of the frame.
-function judged(base: Base) {
-  return [...channelsExchanged(base)].map(({ effect }) => {
-    const judgement = judge(base, effect);
-    return judgement && { ...judgement, fixes: [...judgement.fixes].sort() };
-  });
 }
 
 // The entries of the module under the first hypothesis.
@@ -38,7 +22,7 @@ describe("neighbours of one module", () => {
   test("a channel may be exchanged with the one before it and the one after it", () => {
     // north, middle, south read 1, 2, 3.
     const base = baseFor(rig(north, middle, south), [{ inputs: "00 01 00 02 00 03", known: { middle: 3, south: 2 } }]);
-    expect(rows(base)).toEqual([
+    expect(rows(channelsExchanged, base)).toEqual([
       {
         cause: "channelsExchanged",
         at: "inputs m north",
@@ -54,7 +38,7 @@ describe("neighbours of one module", () => {
         change: [{ op: "move", from: "/modules/0/inputs/2", path: "/modules/0/inputs/1" }],
       },
     ]);
-    expect(judged(base)).toEqual([null, { fixes: [1, 2], breaks: [] }]);
+    expect(judgedInOrder(channelsExchanged, base)).toEqual([null, { fixes: [1, 2], breaks: [] }]);
   });
 
   test.each<[string, Record<string, number>, string[]]>([
@@ -71,7 +55,7 @@ describe("neighbours of one module", () => {
 
   test("one that is right now is no longer, where it is exchanged with one that is not", () => {
     const base = baseFor(rig(north, middle), [{ inputs: "00 01 00 02", known: { north: 1, middle: 1 } }]);
-    expect(judged(base)).toEqual([{ fixes: [2], breaks: [1] }]);
+    expect(judgedInOrder(channelsExchanged, base)).toEqual([{ fixes: [2], breaks: [1] }]);
   });
 
   test("spares between channels are no channels", () => {
@@ -79,7 +63,7 @@ describe("neighbours of one module", () => {
       { inputs: "00 01 00 00 00 00 00 02", known: { north: 2, middle: 1 } },
     ]);
     expect(entriesThen(base)).toEqual([middle, { spare: 2 }, { spareBits: 16 }, north]);
-    expect(judged(base)).toEqual([{ fixes: [1, 2], breaks: [] }]);
+    expect(judgedInOrder(channelsExchanged, base)).toEqual([{ fixes: [1, 2], breaks: [] }]);
   });
 
   test("channels of another module and of the other direction are no neighbours", () => {
@@ -100,7 +84,7 @@ describe("neighbours of one module", () => {
       modules: [{ name: "a" }, { name: "drive", inputs: [south], outputs: [north, middle] }],
     };
     const base = baseFor(station, [{ outputs: "00 01 00 02", known: { north: 2 } }]);
-    expect(rows(base).map(({ at, change }) => [at, change])).toEqual([
+    expect(rows(channelsExchanged, base).map(({ at, change }) => [at, change])).toEqual([
       ["outputs drive north", [{ op: "move", from: "/modules/1/outputs/1", path: "/modules/1/outputs/0" }]],
     ]);
     expectQuickIsFull(channelsExchanged, base);
@@ -155,7 +139,7 @@ describe("what a point means goes with it, what belongs to the place stays", () 
       { name: "supply", type: "uint32", scale: bar, byteOrder: "little", wordOrder: "highFirst" },
       { name: "litres", type: "uint32", title: "total" },
     ]);
-    expect(judged(base)).toEqual([{ fixes: [1, 2], breaks: [] }]);
+    expect(judgedInOrder(channelsExchanged, base)).toEqual([{ fixes: [1, 2], breaks: [] }]);
     expectQuickIsFull(channelsExchanged, base);
   });
 
@@ -167,7 +151,7 @@ describe("what a point means goes with it, what belongs to the place stays", () 
       { name: "kegPresent", type: "bit", title: "keg" },
       { name: "doorClosed", type: "bit" },
     ]);
-    expect(judged(base)).toEqual([{ fixes: [1, 2], breaks: [] }]);
+    expect(judgedInOrder(channelsExchanged, base)).toEqual([{ fixes: [1, 2], breaks: [] }]);
   });
 
   test("fields are neighbours by their place in the word, not by the list; each leaves its place to the other", () => {
@@ -188,7 +172,11 @@ describe("what a point means goes with it, what belongs to the place stays", () 
         (pair) => `${pair} are exchanged: each comes on the channel of the other.`,
       ),
     );
-    expect(judged(base)).toEqual([{ fixes: [1, 2], breaks: [] }, null, { fixes: [3, 4], breaks: [] }]);
+    expect(judgedInOrder(channelsExchanged, base)).toEqual([
+      { fixes: [1, 2], breaks: [] },
+      null,
+      { fixes: [3, 4], breaks: [] },
+    ]);
     const thens = [...channelsExchanged(base)].map(({ station }) => station!().modules[0]!.inputs![0]!);
     const [level, mode, step, ready, running] = word.fields;
     expect(thens).toEqual([
@@ -227,7 +215,7 @@ describe("what a point means goes with it, what belongs to the place stays", () 
       { word: 16, byteOrder: "little", fields: [{ name: "step", bits: 8, shift: 8 }] },
       { word: 16, fields: [{ name: "mode", bits: 8, shift: 0 }] },
     ]);
-    expect(judged(base)).toEqual([{ fixes: [1, 2], breaks: [] }]);
+    expect(judgedInOrder(channelsExchanged, base)).toEqual([{ fixes: [1, 2], breaks: [] }]);
     expectQuickIsFull(channelsExchanged, base);
   });
 
@@ -240,6 +228,6 @@ describe("what a point means goes with it, what belongs to the place stays", () 
       { name: "bottles", type: "uint16" },
       { name: "kegs", type: "uint16", byteOrder: "little" },
     ]);
-    expect(judged(base)).toEqual([{ fixes: [1, 2], breaks: [] }]);
+    expect(judgedInOrder(channelsExchanged, base)).toEqual([{ fixes: [1, 2], breaks: [] }]);
   });
 });

@@ -1,25 +1,15 @@
 import type { Module, Station } from "byterail";
 import { describe, expect, test } from "vitest";
-import { type Base, baseOf } from "../../../../packages/commissioning/src/diagnose/base.js";
+import { baseOf } from "../../../../packages/commissioning/src/diagnose/base.js";
 import {
   moduleOrder,
   stationOrder,
   suspectModules,
 } from "../../../../packages/commissioning/src/diagnose/causes/inheritedOrder.js";
-import type { Cause } from "../../../../packages/commissioning/src/diagnose/hypothesis.js";
-import { judge } from "../../../../packages/commissioning/src/diagnose/judge.js";
-import { baseFor, changeOf, expectQuickIsFull, said, told } from "../trial.js";
+import { type Both, baseFor, bytesOf, expectQuickIsFull, judged, rows, said } from "../trial.js";
 
 function rig(modules: readonly Module[], keys: object = { byteOrder: "big" }): Station {
   return { format: 1, name: "rig", ...keys, modules };
-}
-
-function rows(cause: Cause, base: Base) {
-  return [...cause(base)].map((hypothesis) => ({ ...told(hypothesis), change: changeOf(base, hypothesis) }));
-}
-
-function judged(cause: Cause, base: Base) {
-  return [...cause(base)].map(({ effect }) => judge(base, effect));
 }
 
 const counters: Module = {
@@ -98,15 +88,6 @@ describe("values of one word: the other byte order", () => {
     expect(judged(stationOrder, base)).toEqual([{ fixes: [1], breaks: [] }]);
   });
 });
-
-// 0x11223344 in the four orders, as in the table at `significance` in core.
-const bytesOf = {
-  "big highFirst": "11 22 33 44",
-  "big lowFirst": "33 44 11 22",
-  "little highFirst": "22 11 44 33",
-  "little lowFirst": "44 33 22 11",
-} as const;
-type Both = keyof typeof bytesOf;
 
 // What is inherited, and in order: the order that a hypothesis stands for, what it says, and the keys it writes down.
 const little = "has its bytes in little-endian order, not big-endian";

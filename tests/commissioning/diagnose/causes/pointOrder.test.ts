@@ -1,29 +1,15 @@
 import type { ByteOrder, Entry, Station, WordOrder } from "byterail";
 import { describe, expect, test } from "vitest";
-import type { Base } from "../../../../packages/commissioning/src/diagnose/base.js";
 import { differs, pointOrder } from "../../../../packages/commissioning/src/diagnose/causes/pointOrder.js";
-import { judge } from "../../../../packages/commissioning/src/diagnose/judge.js";
-import { baseFor, changeOf, expectQuickIsFull, said, told } from "../trial.js";
+import { type Both, baseFor, bytesOf, expectQuickIsFull, judgedInOrder, rows, said } from "../trial.js";
 
 function rig(...inputs: Entry[]): Station {
   return { format: 1, name: "rig", byteOrder: "big", modules: [{ name: "m", inputs }] };
 }
 
-function rows(base: Base) {
-  return [...pointOrder(base)].map((hypothesis) => ({ ...told(hypothesis), change: changeOf(base, hypothesis) }));
-}
-
-// Facts that come right and facts that no longer are, for each hypothesis; fact 0 is the length of the frame.
-function judged(base: Base) {
-  return [...pointOrder(base)].map(({ effect }) => {
-    const judgement = judge(base, effect);
-    return judgement && { ...judgement, fixes: [...judgement.fixes].sort() };
-  });
-}
-
 test("a number of 16 bits may have the other byte order: 2C 01 is 300 then", () => {
   const base = baseFor(rig({ name: "kegs", type: "uint16" }), [{ inputs: "2C 01", known: { kegs: 300 } }]);
-  expect(rows(base)).toEqual([
+  expect(rows(pointOrder, base)).toEqual([
     {
       cause: "byteOrder",
       at: "inputs m kegs",
@@ -32,13 +18,13 @@ test("a number of 16 bits may have the other byte order: 2C 01 is 300 then", () 
       change: [{ op: "add", path: "/modules/0/inputs/0/byteOrder", value: "little" }],
     },
   ]);
-  expect(judged(base)).toEqual([{ fixes: [1], breaks: [] }]);
+  expect(judgedInOrder(pointOrder, base)).toEqual([{ fixes: [1], breaks: [] }]);
 });
 
 test("an order of its own is replaced", () => {
   const station = rig({ spare: 2 }, { name: "kegs", type: "uint16", byteOrder: "little" });
   const base = baseFor(station, [{ inputs: "00 00 01 2C", known: { kegs: 300 } }]);
-  expect(rows(base)).toEqual([
+  expect(rows(pointOrder, base)).toEqual([
     {
       cause: "byteOrder",
       at: "inputs m kegs",
@@ -47,17 +33,8 @@ test("an order of its own is replaced", () => {
       change: [{ op: "replace", path: "/modules/0/inputs/1/byteOrder", value: "big" }],
     },
   ]);
-  expect(judged(base)).toEqual([{ fixes: [1], breaks: [] }]);
+  expect(judgedInOrder(pointOrder, base)).toEqual([{ fixes: [1], breaks: [] }]);
 });
-
-// 0x11223344 in the four orders, as in the table at `significance` in core.
-const bytesOf = {
-  "big highFirst": "11 22 33 44",
-  "big lowFirst": "33 44 11 22",
-  "little highFirst": "22 11 44 33",
-  "little lowFirst": "44 33 22 11",
-} as const;
-type Both = keyof typeof bytesOf;
 
 describe("a number of two words may have three other orders", () => {
   test.each<[Both, readonly (readonly [Both, "byteOrder" | "wordOrder", string])[]]>([
@@ -115,7 +92,7 @@ describe("a number of two words may have three other orders", () => {
     // Each frame is one that the station may have sent; the hypothesis of that order, and it alone, makes it right.
     others.forEach(([actual], k) => {
       const base = baseFor(station, [{ inputs: bytesOf[actual], known: { litres: 0x11223344 } }]);
-      expect(rows(base).map(({ cause, says }) => [cause, says])).toEqual(
+      expect(rows(pointOrder, base).map(({ cause, says }) => [cause, says])).toEqual(
         others.map(([, cause, says]) => [cause, `litres ${says}.`]),
       );
       expect([...pointOrder(base)].map(({ station }) => station!().modules[0]!.inputs![0])).toEqual(
@@ -124,7 +101,9 @@ describe("a number of two words may have three other orders", () => {
           return { name: "litres", type: "uint32", byteOrder, wordOrder };
         }),
       );
-      expect(judged(base)).toEqual(others.map((_, at) => (at === k ? { fixes: [1], breaks: [] } : null)));
+      expect(judgedInOrder(pointOrder, base)).toEqual(
+        others.map((_, at) => (at === k ? { fixes: [1], breaks: [] } : null)),
+      );
     });
   });
 });
@@ -143,7 +122,7 @@ describe("a packed word is one thing", () => {
   // 05 80 is 0580h as described: mode 0, level 5, not ready. The other way round it is 8005h: mode 5, level 0, ready.
   test("it is told once, at the first field that is wrong, and all fields follow it", () => {
     const base = baseFor(rig({ spare: 1 }, word), [{ inputs: "00 05 80", known: { ready: true, mode: 5, level: 5 } }]);
-    expect(rows(base)).toEqual([
+    expect(rows(pointOrder, base)).toEqual([
       {
         cause: "byteOrder",
         at: "inputs m ready",
@@ -152,7 +131,7 @@ describe("a packed word is one thing", () => {
         change: [{ op: "add", path: "/modules/0/inputs/1/byteOrder", value: "little" }],
       },
     ]);
-    expect(judged(base)).toEqual([{ fixes: [1, 2], breaks: [3] }]);
+    expect(judgedInOrder(pointOrder, base)).toEqual([{ fixes: [1, 2], breaks: [3] }]);
   });
 
   test("two words are two", () => {
@@ -174,7 +153,7 @@ describe("a packed word is one thing", () => {
       { inputs: "05 80", known: { mode: 5 } },
       { outputs: "05 80", known: { mode: 5 } },
     ]);
-    expect(rows(base).map(({ at }) => at)).toEqual(["inputs drive mode", "outputs drive mode"]);
+    expect(rows(pointOrder, base).map(({ at }) => at)).toEqual(["inputs drive mode", "outputs drive mode"]);
   });
 });
 
@@ -189,7 +168,7 @@ test("what has no order, or no fact that is wrong, is left alone", () => {
   const base = baseFor(station, [
     { inputs: "00 00 00 01 2C 01 2C", known: { ready: true, stage: 7, mode: 3, kegs: 300 } },
   ]);
-  expect(rows(base)).toEqual([]);
+  expect(rows(pointOrder, base)).toEqual([]);
 });
 
 test("points are taken in the order of their facts, those of the outputs as well", () => {
@@ -201,12 +180,12 @@ test("points are taken in the order of their facts, those of the outputs as well
     ],
   };
   const base = baseFor(station, [{ inputs: "01 2C", outputs: "00 05 DC", known: { speed: 1500, kegs: 300 } }]);
-  expect(rows(base).map(({ at, change }) => [at, change![0]!.path])).toEqual([
+  expect(rows(pointOrder, base).map(({ at, change }) => [at, change![0]!.path])).toEqual([
     ["outputs drive speed", "/modules/1/outputs/0/byteOrder"],
     ["inputs counters kegs", "/modules/0/inputs/0/byteOrder"],
   ]);
   // Facts 0 and 1 are the lengths.
-  expect(judged(base)).toEqual([
+  expect(judgedInOrder(pointOrder, base)).toEqual([
     { fixes: [2], breaks: [] },
     { fixes: [3], breaks: [] },
   ]);
